@@ -1,0 +1,37 @@
+/* ratio.h - sugar to water as the trade says it, turned into % by weight.
+ *
+ * "2:1" alone means anything from 61 to 67 %, so a ratio cannot exist here without its basis
+ * and its order.
+ */
+#ifndef SCIENCE_RATIO_H
+#define SCIENCE_RATIO_H
+
+#include "base/status.h"
+
+enum ratio_basis {
+    RATIO_BY_WEIGHT, /* kg : kg, lb : lb */
+    RATIO_BY_VOLUME, /* dry white sugar, bulk 0.85 kg/L, to water */
+    RATIO_KG_PER_L,  /* kg sugar : litres water at 20 degC */
+    RATIO_LB_PER_US_GAL,
+    RATIO_LB_PER_IMP_GAL,
+    RATIO_LB_PER_IMP_PINT,
+    RATIO_BASIS_COUNT
+};
+
+enum ratio_order { RATIO_SUGAR_FIRST, RATIO_WATER_FIRST };
+
+struct ratio {
+    double first;
+    double second;
+    enum ratio_basis basis;
+    enum ratio_order order;
+};
+
+/* Strength of the mix, % by weight; ST_RANGE for a ratio that is not positive and finite. */
+enum status ratio_strength_eval(const struct ratio *ratio, double *strength_pct) MUST_USE;
+
+/* Read "5:3 by weight", "2:1 lb per imperial pint", "1:2 by weight, water first". The basis is
+ * required; the order is sugar first unless "water first" is said. On error *f has the sentence. */
+enum status ratio_parse(const char *text, struct ratio *ratio, struct fault *f) MUST_USE;
+
+#endif
