@@ -1,0 +1,195 @@
+/* protect_rows.c - the table of protection. Each condition is one short function; doubt counts as
+ * the dangerous answer, because turn_is_yes is false for a bad reading. */
+#include "core/protect.h"
+#include "core/sequence.h"
+
+#include <math.h>
+#include <stddef.h>
+
+static bool liquid_is_hot(const struct turn *turn, int *detail)
+{
+    *detail = POINT_TANK_TEMP_C;
+    return turn_value(turn, POINT_TANK_TEMP_C) > turn->setup->limits.liquid_max_c;
+}
+
+static bool sheath_is_hot(const struct turn *turn, int *detail)
+{
+    *detail = POINT_SHEATH_TEMP_C;
+    return turn_value(turn, POINT_SHEATH_TEMP_C) > turn->setup->limits.sheath_max_c;
+}
+
+static bool level_is_low(const struct turn *turn, int *detail)
+{
+    *detail = POINT_LEVEL_COVERS_HEATER;
+    if (turn_is_bound(turn, POINT_LEVEL_COVERS_HEATER))
+        return !turn_is_yes(turn, POINT_LEVEL_COVERS_HEATER);
+    /* Without a switch the mass balance has to do; the hard-wired cut-out is still required. */
+    return turn->scan->estimate.liquid_l < turn->setup->tank.heater_cover_l;
+}
+
+static bool level_is_high(const struct turn *turn, int *detail)
+{
+    *detail = POINT_LEVEL_BELOW_BRIM;
+    if (turn_is_bound(turn, POINT_LEVEL_BELOW_BRIM))
+        return !turn_is_yes(turn, POINT_LEVEL_BELOW_BRIM);
+    return turn->scan->estimate.liquid_l > turn->setup->tank.capacity_l;
+}
+
+static bool stirrer_is_unproven(const struct turn *turn, int *detail)
+{
+    *detail = POINT_STIRRER_RPM;
+    if (!turn_output_is_on(turn, POINT_STIRRER_ON))
+        return true;
+    if (turn_is_bound(turn, POINT_STIRRER_RPM))
+        return !(turn_value(turn, POINT_STIRRER_RPM) >= turn->setup->limits.stirrer_min_rpm);
+    return turn_since_s(turn, turn->scan->gate.stirrer_on_us) < turn->setup->limits.stirrer_proof_s;
+}
+
+static bool stirrer_had_its_time(const struct turn *turn)
+{
+    return turn_output_is_on(turn, POINT_STIRRER_ON) &&
+           turn_since_s(turn, turn->scan->gate.stirrer_on_us) > turn->setup->limits.stirrer_proof_s;
+}
+
+static bool lid_is_open(const struct turn *turn)
+{
+    return turn_is_bound(turn, POINT_LID_CLOSED) && !turn_is_yes(turn, POINT_LID_CLOSED);
+}
+
+static bool is_charging(const struct turn *turn)
+{
+    return turn->scan->memory.step == STEP_CHARGE;
+}
+
+/* Through a fixed guard grid nobody can reach the stirrer while sugar is tipped. */
+static bool lid_is_open_unguarded(const struct turn *turn, int *detail)
+{
+    *detail = POINT_LID_CLOSED;
+    return lid_is_open(turn) && !(is_charging(turn) && turn->setup->tank.charging_grid);
+}
+
+static bool hatch_is_open_in_charge(const struct turn *turn, int *detail)
+{
+    *detail = POINT_LID_CLOSED;
+    return lid_is_open(turn) && is_charging(turn);
+}
+
+static bool chain_is_open(const struct turn *turn, int *detail)
+{
+    *detail = POINT_CHAIN_OK;
+    return turn_is_bound(turn, POINT_CHAIN_OK) && !turn_is_yes(turn, POINT_CHAIN_OK);
+}
+
+/* Readings without which nobody can tell whether the tank may be heated. */
+static const enum point NEEDED[] = {POINT_TANK_TEMP_C,     POINT_SHEATH_TEMP_C, POINT_LEVEL_COVERS_HEATER,
+                                    POINT_STIRRER_RPM,     POINT_LID_CLOSED,    POINT_CHAIN_OK,
+                                    POINT_LEVEL_BELOW_BRIM};
+
+static bool needed_reading_is_bad(const struct turn *turn, int *detail)
+{
+    for (unsigned i = 0; i < sizeof NEEDED / sizeof NEEDED[0]; i++) {
+        const struct reading *reading = &turn->scan->image.readings[NEEDED[i]];
+        if (turn_is_bound(turn, NEEDED[i]) && reading->quality == QUALITY_BAD &&
+            reading->reason != REASON_BUS_LOST) {
+            *detail = (int)NEEDED[i];
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool bus_is_lost(const struct turn *turn, int *detail)
+{
+    for (int p = 0; p < POINT_INPUT_COUNT; p++)
+        if (turn_is_bound(turn, (enum point)p) && turn->scan->image.readings[p].reason == REASON_BUS_LOST) {
+            *detail = p;
+            return true;
+        }
+    return false;
+}
+
+static bool dose_is_over_ceiling(const struct turn *turn, int *detail)
+{
+    *detail = -1;
+    return turn->scan->acidity.is_over_ceiling;
+}
+
+static bool step_is_too_long(const struct turn *turn, int *detail)
+{
+    *detail = -1;
+    return turn->scan->memory.step_s > sequence_step_limit_s(turn->setup, turn->scan->memory.step);
+}
+
+static bool contactor_lags(const struct turn *turn, bool is_asked_on)
+{
+    return turn_is_bound(turn, POINT_HEATER_IS_ON) && turn_is_good(turn, POINT_HEATER_IS_ON) &&
+           turn_output_is_on(turn, POINT_HEATER_ON) == is_asked_on &&
+           turn_is_yes(turn, POINT_HEATER_IS_ON) != is_asked_on &&
+           turn_since_s(turn, turn->scan->gate.heater_changed_us) > turn->setup->limits.contactor_proof_s;
+}
+
+static bool contactor_is_stuck(const struct turn *turn, int *detail)
+{
+    *detail = POINT_HEATER_IS_ON;
+    return contactor_lags(turn, false);
+}
+
+static bool contactor_stays_open(const struct turn *turn, int *detail)
+{
+    *detail = POINT_HEATER_IS_ON;
+    return contactor_lags(turn, true);
+}
+
+static bool always(const struct turn *turn)
+{
+    (void)turn;
+    return true;
+}
+
+static bool batch_is_working(const struct turn *turn)
+{
+    enum batch_state state = turn->scan->memory.state;
+
+    return state == STATE_RUNNING || state == STATE_PAUSING || state == STATE_PAUSED ||
+           state == STATE_RESTARTING;
+}
+
+static bool heat_is_wanted(const struct turn *turn)
+{
+    return batch_is_working(turn) && isfinite(turn->scan->want.warmth_c);
+}
+
+static bool heat_or_stir_is_wanted(const struct turn *turn)
+{
+    return batch_is_working(turn) && !is_charging(turn) &&
+           (isfinite(turn->scan->want.warmth_c) || turn->scan->want.stir);
+}
+
+static bool water_is_flowing(const struct turn *turn)
+{
+    return turn_output_is_on(turn, POINT_WATER_VALVE_OPEN);
+}
+
+/* The contactor rows wait out their proof time themselves; the others' delays ride out contact
+ * bounce and a single odd reading. */
+const struct protect_row PROTECT_ROWS[] = {
+    /* trip, condition, matters, delay s, forbids, is about doubt */
+    {TRIP_BUS_LOST, bus_is_lost, always, 0.0, FORBID_ALL, true},
+    {TRIP_CHAIN_OPEN, chain_is_open, always, 0.0, FORBID_ALL, false},
+    {TRIP_READING_BAD, needed_reading_is_bad, batch_is_working, 0.0, FORBID_HEAT | FORBID_DOSE | FORBID_WATER,
+     true},
+    {TRIP_LIQUID_HOT, liquid_is_hot, always, 0.5, FORBID_HEAT, false},
+    {TRIP_SHEATH_HOT, sheath_is_hot, always, 0.5, FORBID_HEAT, false},
+    {TRIP_LEVEL_LOW, level_is_low, heat_is_wanted, 0.5, FORBID_HEAT, false},
+    {TRIP_LEVEL_HIGH, level_is_high, water_is_flowing, 0.0, FORBID_WATER, false},
+    {TRIP_STIRRER, stirrer_is_unproven, stirrer_had_its_time, 0.0, FORBID_HEAT | FORBID_DOSE, false},
+    {TRIP_LID_OPEN, lid_is_open_unguarded, heat_or_stir_is_wanted, 0.0,
+     FORBID_HEAT | FORBID_STIR | FORBID_DOSE, false},
+    {TRIP_HATCH_OPEN, hatch_is_open_in_charge, NULL, 0.0, FORBID_HEAT, false},
+    {TRIP_DOSE_CEILING, dose_is_over_ceiling, batch_is_working, 0.0, FORBID_DOSE, false},
+    {TRIP_STEP_TIME, step_is_too_long, batch_is_working, 0.0, FORBID_HEAT | FORBID_DOSE | FORBID_WATER,
+     false},
+    {TRIP_CONTACTOR_STUCK, contactor_is_stuck, always, 0.0, FORBID_HEAT | FORBID_DOSE | FORBID_WATER, false},
+    {TRIP_CONTACTOR_OPEN, contactor_stays_open, batch_is_working, 0.0, FORBID_HEAT, false},
+};
+const int PROTECT_ROW_COUNT = (int)(sizeof PROTECT_ROWS / sizeof PROTECT_ROWS[0]);
