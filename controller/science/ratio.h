@@ -1,7 +1,11 @@
 /* ratio.h - sugar to water as the trade says it, turned into % by weight.
  *
  * "2:1" alone means anything from 61 to 67 %, so a ratio cannot exist here without its basis
- * and its order.
+ * and its order. Pure; any thread; no memory kept.
+ *
+ * Sources: pound, gallons and pint as defined by law (0.45359237 kg, 3.785411784 L, 4.54609 L,
+ * 0.56826125 L); water 0.9982 kg/L at 20 degC (Kell 1975); bulk of dry white sugar 0.85 kg/L
+ * (trade figure; 0.80-0.90 in practice, so a ratio by volume is good to about 1.5 % only).
  */
 #ifndef SCIENCE_RATIO_H
 #define SCIENCE_RATIO_H
@@ -27,11 +31,17 @@ struct ratio {
     enum ratio_order order;
 };
 
-/* Strength of the mix, % by weight; ST_RANGE for a ratio that is not positive and finite. */
+/* "by weight", "lb per imperial pint", ...: the words ratio_parse takes; never NULL. */
+const char *ratio_basis_words(enum ratio_basis basis);
+
+/* Strength of the mix, % by weight; ST_RANGE for a ratio that is not positive and finite (nothing
+ * written then). Exact but for the figures above. */
 enum status ratio_strength_eval(const struct ratio *ratio, double *strength_pct) MUST_USE;
 
 /* Read "5:3 by weight", "2:1 lb per imperial pint", "1:2 by weight, water first". The basis is
- * required; the order is sugar first unless "water first" is said. On error *f has the sentence. */
+ * required; the order is sugar first unless "water first" is said. Upper and lower case and extra
+ * blanks do not matter; a number has a decimal point, no comma, and lies within 0.001-10000.
+ * ST_RANGE with the sentence in *f (may be NULL), and *ratio as it was, for anything else. */
 enum status ratio_parse(const char *text, struct ratio *ratio, struct fault *f) MUST_USE;
 
 #endif

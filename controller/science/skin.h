@@ -1,4 +1,8 @@
-/* skin.h - what a liquid at this temperature does to skin: a graded warning. */
+/* skin.h - what a liquid at this temperature does to skin: a graded warning.
+ *
+ * Pure; any thread. A warning for a healthy adult: children and old people burn about four times
+ * faster, and syrup clings. A low level is no promise that nothing can happen.
+ */
 #ifndef SCIENCE_SKIN_H
 #define SCIENCE_SKIN_H
 
@@ -13,7 +17,10 @@ enum scald {
 };
 
 /* Level for a temperature, given the level shown so far: up at once, down only 2 K below the
- * threshold. Not finite: SCALD_EXTREME, because doubt shows the higher level. */
+ * threshold. Not finite: SCALD_EXTREME, because doubt shows the higher level. A shown level that
+ * is none counts as not known yet. Source: Moritz and Henriques, Am. J. Pathol. 23 (1947) 695,
+ * and public tap-water tables after them, which differ by up to a factor of two; 43 degC ISO
+ * 13732-1 (2006); the grading is this program's. */
 enum scald skin_scald_level(double temp_c, enum scald shown);
 
 #endif
