@@ -39,6 +39,14 @@ struct driver {
 /* NULL-terminated table of all drivers, one line each. */
 extern const struct driver *const DRIVERS[];
 
+/* The driver of a kind of bus; NULL when there is none. */
+const struct driver *driver_find(enum bus_kind kind);
+
+/* What the settings check asks before any bus is opened: could this bus be driven without two
+ * requests that a late reply could mix up, and can every output be written? ST_SETTINGS: *f says
+ * which device, which registers, and what to change. */
+enum status driver_check_bus(const struct bus_settings *bus, struct fault *f) MUST_USE;
+
 /* The longest time one pass may take when a device has just died, ms: the settings check refuses
  * a bus with an output or a protection point above 400. */
 int driver_worst_case_ms(const struct bus_settings *bus);

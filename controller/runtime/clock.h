@@ -1,6 +1,7 @@
 /* clock.h - tank time: when the next scan is, for the control thread and the bus threads.
  *
- * Real tank: scans every 100 ms on the monotonic clock; bus threads pass on the same beat.
+ * Real tank: scans every 100 ms on the monotonic clock; bus threads pass on the same beat, half
+ * a period before the scan. A beat that was missed is left out, not made up for.
  * Simulated tank: the simulator owns time. It grants scans over a local socket; a scan begins
  * when every bus thread has finished its pass and the record has settled, so a loaded machine
  * slows the tank and never trips it. When the simulator goes away, time runs on in real time
@@ -24,7 +25,8 @@ struct clock;
 struct clock_time {
     int64_t tank_us;
     int64_t utc_us;
-    bool utc_synced; /* real: the kernel says the clock is disciplined; simulated: true */
+    bool utc_synced; /* real: the kernel says the clock is disciplined; simulated: true, and
+                        false after the simulator went away */
     bool is_late;    /* real: this scan began more than half a period late */
 };
 
@@ -43,6 +45,11 @@ bool clock_wait_scan(struct clock *clock, struct clock_time *time);
  * last pass is finished. false when clock_stop was called. */
 bool clock_wait_pass(struct clock *clock, int party, int64_t *tank_us);
 
+/* Control thread, before its first scan: this party is a bus thread that has been started; scans
+ * in simulated time wait for its passes from the first grant on. (The thread's first
+ * clock_wait_pass says the same, but perhaps after that grant.) */
+void clock_join(struct clock *clock, int party);
+
 /* Any thread: this party has work in flight that simulated time must wait for (the record,
  * while an intention is not yet durable), or has none any more. */
 void clock_set_busy(struct clock *clock, int party, bool busy);
@@ -50,7 +57,7 @@ void clock_set_busy(struct clock *clock, int party, bool busy);
 /* Any thread or signal-safe context's follow-up: make the waits return false. */
 void clock_stop(struct clock *clock);
 
-/* True when simulated time was lost because the simulator went away. */
+/* Control thread: true when simulated time was lost because the simulator went away. */
 bool clock_lost_simulator(const struct clock *clock);
 
 #endif
