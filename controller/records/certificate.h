@@ -1,0 +1,62 @@
+/* certificate.h - what a finished batch can show: one signed JSON document, and the same as text.
+ *
+ * The JSON is in canonical form; every measured number in it is a decimal in quotes, so that no
+ * printing of doubles matters. The signature (Ed25519) covers a domain prefix and the canonical
+ * form of everything but the field "signature". The text is made from the JSON and from nothing
+ * else, so anyone can make it again and compare.
+ *
+ * Does not:  approve food or feed, replace a laboratory, or say anything of what was not measured.
+ * Thread:    any. Memory: returned texts are malloc'ed, the caller frees them.
+ */
+#ifndef RECORDS_CERTIFICATE_H
+#define RECORDS_CERTIFICATE_H
+
+#include "core/scan_types.h"
+#include "records/journal.h"
+#include "runtime/crypto.h"
+#include "settings/settings.h"
+
+#include <jansson.h>
+
+#define CERTIFICATE_FORMAT "syrupwright-certificate-1"
+#define CERTIFICATE_REMARKS_MAX 200
+#define CERTIFICATE_FINGERPRINT_MAX 40
+
+struct certificate_facts {
+    const struct settings *settings;
+    const struct batch_memory *memory;
+    int64_t serial;
+    int64_t issued_utc_us;
+    bool utc_synced;
+    const char *program;       /* version */
+    const struct chain *head;  /* newest journal row it rests on */
+    const char *previous_hash; /* SHA-256 of the certificate before; "" for the first */
+    const struct crypto_key *key;
+    json_t *remarks; /* from certificate_remark; borrowed */
+    int64_t remarks_left_out;
+    double syrup_ph_u; /* standard uncertainty as recorded; NAN when unknown */
+};
+
+/* True when this row belongs among "what went wrong"; then the remark is appended to remarks,
+ * or counted in *left_out when there are CERTIFICATE_REMARKS_MAX already. ST_SYSTEM: memory. */
+enum status certificate_remark(const struct journal_row *row, json_t *remarks, int64_t *left_out,
+                               struct fault *f) MUST_USE;
+
+/* The signed JSON; NULL with *f filled when memory is short. */
+char *certificate_json(const struct certificate_facts *facts, struct fault *f);
+
+/* The text a person reads. NULL with *f filled when json_text is no certificate. */
+char *certificate_text(const char *json_text, struct fault *f);
+
+/* Is this byte for byte what was signed? public_key NULL: by the key it names itself, which shows
+ * that nothing changed since, not who signed. ST_OK, or with the sentence in *f: ST_BAD_REPLY (not
+ * a certificate; changed), ST_NOT_FOUND (not signed), ST_REFUSED (signed with another key).
+ * crypto_init must have been called. */
+enum status certificate_verify(const char *json_text, const unsigned char *public_key,
+                               struct fault *f) MUST_USE;
+
+/* "1a2b 3c4d ...": the first 16 bytes of the SHA-256 of a public key. */
+void certificate_fingerprint(const unsigned char public_key[CRYPTO_PUBLIC_BYTES],
+                             char out[CERTIFICATE_FINGERPRINT_MAX]);
+
+#endif

@@ -1,0 +1,64 @@
+#include "records/decision.h"
+
+#include <math.h>
+#include <stddef.h>
+
+/* Limits such as 60.5 - 0.144 are no exact doubles; far below any instrument's resolution. */
+#define ROUNDING 1e-9
+
+static const struct {
+    const char *name;
+    const char *words;
+} DECISIONS[DECISION_COUNT] = {
+    [DECISION_NOT_JUDGED] = {"not_judged", "Not judged."},
+    [DECISION_CANNOT_SAY] = {"cannot_say",
+                             "Cannot say: the measurement is not certain enough for this tolerance."},
+    [DECISION_CONFORMS] = {"conforms", "Conforms."},
+    [DECISION_CONFORMS_CONDITIONAL] =
+        {"conforms_conditionally",
+         "Conforms conditionally: inside the limits, but by less than the uncertainty."},
+    [DECISION_FAILS_CONDITIONAL] =
+        {"does_not_conform_conditionally",
+         "Does not conform, conditionally: outside the limits, but by no more than the uncertainty."},
+    [DECISION_FAILS] = {"does_not_conform", "Does not conform."},
+};
+
+enum decision decision_make(double measured, double target, double tolerance, double expanded_u)
+{
+    double off = fabs(measured - target);
+
+    if (!isfinite(off) || !(expanded_u > 0) || !(tolerance > 0) || expanded_u > tolerance + ROUNDING)
+        return DECISION_CANNOT_SAY;
+    if (off <= tolerance - expanded_u + ROUNDING)
+        return DECISION_CONFORMS;
+    if (off <= tolerance + ROUNDING)
+        return DECISION_CONFORMS_CONDITIONAL;
+    return off <= tolerance + expanded_u + ROUNDING ? DECISION_FAILS_CONDITIONAL : DECISION_FAILS;
+}
+
+const char *decision_name(enum decision decision)
+{
+    return DECISIONS[(unsigned)decision < DECISION_COUNT ? decision : DECISION_NOT_JUDGED].name;
+}
+
+const char *decision_words(enum decision decision)
+{
+    return DECISIONS[(unsigned)decision < DECISION_COUNT ? decision : DECISION_NOT_JUDGED].words;
+}
+
+const char *decision_rule(void)
+{
+    return "Guard-banded, non-binary, in the manner of ILAC-G8:09/2019, with a guard band as wide as the "
+           "expanded "
+           "uncertainty U (coverage factor k = 2, about 95 % for a normal distribution). A value conforms "
+           "when it "
+           "lies inside target ± tolerance by at least U; it conforms conditionally when inside by less; it "
+           "does "
+           "not conform, conditionally, when outside by no more than U; it does not conform when outside by "
+           "more. "
+           "Where U is larger than the tolerance, or unknown, nothing is said. Under this rule, with U as "
+           "stated, "
+           "a value said to conform lies outside the limits with a probability below 2.5 %. The printed, "
+           "rounded "
+           "numbers are the ones judged; U is rounded up.";
+}
