@@ -1,0 +1,104 @@
+#include "client/commands.h"
+#include "remote/protocol.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static const int STATUS_EXITS[] = {
+    [ST_OK] = EX_OK,
+    [ST_TIMEOUT] = EX_TEMPFAIL,
+    [ST_LINK_DOWN] = EX_UNAVAILABLE,
+    [ST_BAD_REPLY] = EX_PROTOCOL,
+    [ST_EXCEPTION] = EX_SOFTWARE,
+    [ST_REFUSED] = EXIT_NOT_MET,
+    [ST_STALE] = EXIT_NOT_MET,
+    [ST_RANGE] = EX_DATAERR,
+    [ST_SETTINGS] = EX_CONFIG,
+    [ST_NOT_FOUND] = EX_NOINPUT,
+    [ST_BUSY] = EX_TEMPFAIL,
+    [ST_FULL] = EX_DATAERR,
+    [ST_SYSTEM] = EX_OSERR,
+};
+
+/* Codes of a reply that are no name of an enum status. */
+static const struct code_exit {
+    const char *code;
+    int status;
+} CODE_EXITS[] = {
+    {"role", EX_NOPERM},   {"garbage", EX_PROTOCOL}, {"version", EX_PROTOCOL},
+    {"verb", EX_PROTOCOL}, {"key", EX_DATAERR},
+};
+
+static void sentence_print(const char *sentence)
+{
+    char clean[SHOW_LINE_MAX];
+
+    show_clean(sentence, clean);
+    (void)fprintf(stderr, "syrupwright: %s\n", clean);
+}
+
+int fault_exit(const struct fault *f)
+{
+    size_t index = (size_t)f->code;
+
+    sentence_print(f->text);
+    return index < sizeof STATUS_EXITS / sizeof STATUS_EXITS[0] ? STATUS_EXITS[index] : EX_SOFTWARE;
+}
+
+static int code_exit(const char *code)
+{
+    for (size_t i = 0; i < sizeof CODE_EXITS / sizeof CODE_EXITS[0]; i++)
+        if (strcmp(CODE_EXITS[i].code, code) == 0)
+            return CODE_EXITS[i].status;
+    for (size_t i = ST_OK + 1; i < sizeof STATUS_EXITS / sizeof STATUS_EXITS[0]; i++)
+        if (strcmp(status_name((enum status)i), code) == 0)
+            return STATUS_EXITS[i];
+    return EX_SOFTWARE;
+}
+
+int refusal_exit(const struct arguments *arguments, const json_t *reply)
+{
+    const json_t *error = json_object_get(reply, "error");
+    const char *sentence = show_text(error, "sentence");
+
+    sentence_print(sentence[0] == '\0' ? "the daemon said no without a reason" : sentence);
+    if (arguments->wants_json && json_print(reply) != EX_OK)
+        return EX_IOERR;
+    return code_exit(show_text(error, "code"));
+}
+
+int ask(const struct arguments *arguments, json_t *request, json_t **reply)
+{
+    struct fault f = {0};
+    struct link *link = NULL;
+    enum status status = link_open(arguments->control_path, &link, &f);
+
+    *reply = NULL;
+    if (status == ST_OK)
+        status = link_ask(link, request, reply, &f);
+    else
+        json_decref(request);
+    link_close(link);
+    if (status != ST_OK)
+        return status == ST_REFUSED ? (fault_exit(&f), EX_NOPERM) : fault_exit(&f);
+    if (json_is_true(json_object_get(*reply, "ok")))
+        return EX_OK;
+    int exit_status = refusal_exit(arguments, *reply);
+    json_decref(*reply);
+    *reply = NULL;
+    return exit_status;
+}
+
+json_t *request_new(const char *verb)
+{
+    return json_pack("{s:i,s:s}", "v", PROTOCOL_VERSION, "verb", verb);
+}
+
+int json_print(const json_t *value)
+{
+    if (json_dumpf(value, stdout, JSON_COMPACT | JSON_REAL_PRECISION(12)) == 0 && putchar('\n') != EOF &&
+        fflush(stdout) == 0)
+        return EX_OK;
+    sentence_print("the result cannot be written to standard output");
+    return EX_IOERR;
+}
