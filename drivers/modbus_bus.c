@@ -184,7 +184,7 @@ bool modbus_bus_drain(struct modbus_bus *bus, int silent_ms, int most_ms, void (
         if (realtime_now_us() >= until_us)
             return false;
         if (poll(&wait, 1, DRAIN_SLICE_MS) > 0 && !discard(bus))
-            realtime_sleep_until(realtime_now_us() + DRAIN_SLICE_MS * 1000);
+            realtime_sleep_until(realtime_now_us() + DRAIN_SLICE_MS * 1000LL);
         else if (wait.revents == 0)
             between(context);
     }
@@ -297,7 +297,7 @@ void modbus_bus_send_blind(struct modbus_bus *bus, const struct frame_request *r
         realtime_sleep_until(bus->active_us + silence_us(bus->settings));
     if (!send_frame(bus, request) || is_tcp(bus))
         return;
-    until_us = realtime_now_us() + BUS_BLIND_WAIT_MS * 1000 + 16 * modbus_bus_character_us(bus->settings);
+    until_us = realtime_now_us() + BUS_BLIND_WAIT_MS * 1000LL + 16LL * modbus_bus_character_us(bus->settings);
     while (realtime_now_us() < until_us) {
         (void)discard(bus);
         realtime_sleep_until(realtime_now_us() + 1000);

@@ -56,7 +56,7 @@ size_t modbus_frame_build(const struct frame_request *request, uint8_t *frame)
     case FRAME_WRITE_REGISTERS:
         put_word(frame + 4, (unsigned)request->count);
         frame[6] = (uint8_t)(2 * request->count);
-        for (int i = 0; i < request->count; i++)
+        for (size_t i = 0; i < (size_t)request->count; i++)
             put_word(frame + 7 + 2 * i, request->words[i]);
         return 7 + 2 * (size_t)request->count;
     default:
@@ -89,7 +89,7 @@ static enum status check_read(const struct frame_request *request, const uint8_t
 
     if (length != 3 + bytes || frame[2] != bytes)
         return bad(why, "the reply has another length than was asked for");
-    for (int i = 0; i < request->count; i++)
+    for (size_t i = 0; i < (size_t)request->count; i++)
         words[i] = is_bits ? frame[3 + i / 8] >> (i % 8) & 1 : get_word(frame + 3 + 2 * i);
     return ST_OK;
 }

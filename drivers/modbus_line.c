@@ -287,7 +287,8 @@ static void ignore_post(void *context, enum point point, double value, int64_t a
 
 static bool want_nothing(void *context, enum point point, double *value)
 {
-    (void)context, (void)point, (void)value;
+    (void)context, (void)point;
+    *value = 0;
     return false;
 }
 

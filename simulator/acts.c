@@ -267,9 +267,10 @@ const char *acts_help(void)
 
 void acts_do(struct world *world, const char *line, char *reply, size_t size)
 {
-    struct request request = {.world = world, .reply = reply, .size = size};
+    struct request request = {.world = world, .size = size};
     char copy[ACTS_LINE_MAX], *rest = NULL;
 
+    request.reply = reply;
     if (snprintf(copy, sizeof copy, "%s", line) >= (int)sizeof copy) {
         answer(&request, "error the line is too long; at most %d bytes", ACTS_LINE_MAX - 1);
         return;

@@ -1,4 +1,4 @@
-/* plant_parts.h - the pieces of the plant, for plant_*.c only. */
+/* plant_parts.h - the pieces of the plant, for plant_*.c, instruments.c and their tests only. */
 #ifndef SIMULATOR_PLANT_PARTS_H
 #define SIMULATOR_PLANT_PARTS_H
 

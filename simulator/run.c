@@ -120,7 +120,7 @@ static bool machine_turn(struct machine *machine, const sigset_t *while_waiting)
     int grants = granter_polls(&machine->granter, polls + wires);
     int people = line_server_polls(&machine->acts, polls + wires + grants);
 
-    if (ppoll(polls, (nfds_t)(wires + grants + people), &wait, while_waiting) < 0)
+    if (ppoll(polls, (nfds_t)wires + (nfds_t)grants + (nfds_t)people, &wait, while_waiting) < 0)
         return errno == EINTR;
     now_us = realtime_now_us();
     wire_serve(&machine->wire, &machine->world, polls, wires, now_us);

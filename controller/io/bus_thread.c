@@ -92,11 +92,14 @@ enum status bus_thread_start(const struct bus_settings *settings, struct exchang
                              struct clock *clock, int party, struct bus_thread **thread, struct fault *f)
 {
     const struct driver *driver = driver_find(settings->kind);
+    struct bus_settings patient = *settings;
 
     *thread = NULL;
     if (driver == NULL)
         return fault_set(f, ST_SETTINGS, settings->name, "there is no driver for this kind of bus");
-    return bus_thread_start_driver(driver, settings, exchange, clock, party, thread, f);
+    for (int d = 0; d < patient.device_count; d++)
+        patient.devices[d].reply_ms *= clock_patience(clock);
+    return bus_thread_start_driver(driver, &patient, exchange, clock, party, thread, f);
 }
 
 void bus_thread_stop(struct bus_thread *thread)

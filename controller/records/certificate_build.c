@@ -128,11 +128,10 @@ static json_t *evidence(const struct certificate_facts *facts)
 
 static json_t *acidity_note(const struct certificate_facts *facts)
 {
-    return json_string(
-        facts->memory->plan.request.acid == ACID_NONE
-            ? "No acid was planned and none was dosed: this batch has no acidity to report."
-            : "Whether acid in syrup helps bees is disputed. Acidity was set in the water, before the "
-              "sugar, where a pH probe reads true.");
+    return json_string(facts->memory->plan.request.acid == ACID_NONE
+                           ? "No acid was planned and none was dosed: this batch has no acidity to report."
+                           : "Whether acid in syrup helps bees is disputed. This program doses acid into the "
+                             "water, before the sugar, where a pH probe reads true.");
 }
 
 json_t *certificate_build(const struct certificate_facts *facts)

@@ -17,6 +17,16 @@ static long long number_of(const json_t *object, const char *key)
     return (long long)json_integer_value(json_object_get(object, key));
 }
 
+/* "± 0.14 % (expanded, k = 2)", or that it is unknown. */
+static const char *uncertainty(const json_t *json, const char *expanded_u, char out[96])
+{
+    if (strcmp(expanded_u, "unknown") == 0)
+        (void)snprintf(out, 96, "unknown");
+    else
+        (void)snprintf(out, 96, "± %.32s (expanded, k = %.8s)", expanded_u, text_of(json, "coverage_factor"));
+    return out;
+}
+
 static void print_head(struct page *page, const json_t *json)
 {
     page_rule(page, '=');
@@ -36,6 +46,7 @@ static void print_results(struct page *page, const json_t *json)
 {
     const json_t *results = json_object_get(json, "results");
     const json_t *result;
+    char u[96];
     size_t i;
 
     page_heading(page, "Results");
@@ -43,13 +54,15 @@ static void print_results(struct page *page, const json_t *json)
     {
         page_paragraph(page, 0, text_of(result, "label"));
         page_field(page, "Measured", "%s %s", text_of(result, "measured"), text_of(result, "unit"));
-        page_field(page, "Uncertainty", "± %s (expanded, k = %s)", text_of(result, "expanded_u"),
-                   text_of(json, "coverage_factor"));
-        page_field(page, "Target", "%s ± %s (target ± tolerance)", text_of(result, "target"),
-                   text_of(result, "tolerance"));
+        page_field(page, "Uncertainty", "%s", uncertainty(json, text_of(result, "expanded_u"), u));
+        if (strcmp(text_of(result, "target"), "none") == 0)
+            page_field(page, "Target", "none");
+        else
+            page_field(page, "Target", "%s ± %s (target ± tolerance)", text_of(result, "target"),
+                       text_of(result, "tolerance"));
         page_field(page, "Method", "%s", text_of(result, "method"));
         page_field(page, "Statement", "%s", text_of(result, "statement"));
-        page_field(page, "In one word", "%s [%s]", text_of(result, "decision"), text_of(result, "quantity"));
+        page_field(page, "Codes", "%s, %s", text_of(result, "quantity"), text_of(result, "decision"));
     }
     page_paragraph(page, 0, text_of(json, "acidity_note"));
 }
@@ -71,6 +84,7 @@ static void print_course(struct page *page, const json_t *json)
     const json_t *times = json_object_get(json, "times");
     const json_t *by = json_object_get(json, "started_by");
     const json_t *history = json_object_get(json, "history");
+    char u[96];
 
     page_heading(page, "How it went");
     page_field(page, "Started", "%s", text_of(times, "started"));
@@ -80,9 +94,8 @@ static void print_course(struct page *page, const json_t *json)
                text_of(times, "duration_min"), text_of(times, "running_min"), text_of(times, "waiting_min"));
     page_field(page, "Started by", "%s (user %lld, as %s, through %s)", text_of(by, "name"),
                number_of(by, "uid"), text_of(by, "role"), text_of(by, "door"));
-    page_field(page, "Highest temperature", "%s °C ± %s °C (expanded, k = %s)",
-               text_of(history, "peak_temp_c"), text_of(history, "peak_temp_expanded_u_c"),
-               text_of(json, "coverage_factor"));
+    page_field(page, "Highest temperature", "%s °C, uncertainty in °C: %s", text_of(history, "peak_temp_c"),
+               uncertainty(json, text_of(history, "peak_temp_expanded_u_c"), u));
     page_field(page, "Time at heat", "above 40 °C %s min, above 50 °C %s min, above 60 °C %s min",
                text_of(history, "above_40_min"), text_of(history, "above_50_min"),
                text_of(history, "above_60_min"));
@@ -101,8 +114,9 @@ static void print_remarks(struct page *page, const json_t *json)
         page_paragraph(page, 2, "Nothing was recorded.");
     json_array_foreach(remarks, i, remark)
         page_field(page, text_of(remark, "utc"), "%s", text_of(remark, "sentence"));
-    page_field(page, "Left out here", "%lld further entries; the journal has all of them",
-               number_of(json, "remarks_left_out"));
+    if (number_of(json, "remarks_left_out") > 0)
+        page_field(page, "Left out here", "%lld further entries; the journal has all of them",
+                   number_of(json, "remarks_left_out"));
 }
 
 static void print_rules(struct page *page, const json_t *json)

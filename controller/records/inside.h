@@ -90,6 +90,7 @@ struct records {
     uint64_t lost;
     uint64_t lost_untold; /* not yet in the journal */
     char text[sizeof(((struct records_status *)0)->text)];
+    char export_text[sizeof(((struct records_status *)0)->text)]; /* why a certificate lacks its files */
 };
 
 /* records_post.c; the mutex is held. */

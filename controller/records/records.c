@@ -282,7 +282,8 @@ void records_status_get(struct records *records, struct records_status *status)
     pthread_mutex_lock(&records->mutex);
     status->durable_intent = records->intents.durable;
     status->lost = records->lost;
-    status->is_failing = records->is_failing;
-    (void)snprintf(status->text, sizeof status->text, "%s", records->text);
+    status->is_failing = records->is_failing || records->export_text[0] != '\0';
+    (void)snprintf(status->text, sizeof status->text, "%s",
+                   records->text[0] != '\0' ? records->text : records->export_text);
     pthread_mutex_unlock(&records->mutex);
 }

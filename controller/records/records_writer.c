@@ -137,13 +137,22 @@ static void settle(struct records *r, enum status code, const struct fault *f)
         log_info("records", "the record is being written again; what was queued is on disk");
 }
 
-static enum status export_when_due(struct records *r, struct fault *f)
+/* Files that cannot be written are tried again with each round; they hold up nothing else. */
+static void export_when_due(struct records *r)
 {
-    enum status code = r->export_due ? export_missing(r, f) : ST_OK;
+    struct fault f = {0};
+    bool was_failing = r->export_text[0] != '\0';
+    bool is_failing = r->export_due && export_missing(r, &f) != ST_OK;
 
-    if (code == ST_OK)
-        r->export_due = false;
-    return code;
+    r->export_due = is_failing;
+    if (is_failing && !was_failing)
+        log_fault("records", &f);
+    if (!is_failing && !was_failing)
+        return;
+    pthread_mutex_lock(&r->mutex);
+    (void)snprintf(r->export_text, sizeof r->export_text, "%.*s", (int)sizeof r->export_text - 1,
+                   is_failing ? f.text : "");
+    pthread_mutex_unlock(&r->mutex);
 }
 
 /* Write what is queued now; the mutex is held on entry and exit, not meanwhile. */
@@ -168,13 +177,11 @@ static enum status write_round(struct records *r, bool is_end)
     pthread_mutex_lock(&r->mutex);
     if (code == ST_OK && has_work)
         settle_good(r, &load);
-    pthread_mutex_unlock(&r->mutex);
-    if (code == ST_OK) {
-        r->export_due = r->export_due || load.issued;
-        code = export_when_due(r, &f);
-    }
-    pthread_mutex_lock(&r->mutex);
     settle(r, code, &f);
+    pthread_mutex_unlock(&r->mutex);
+    r->export_due = r->export_due || (code == ST_OK && load.issued);
+    export_when_due(r);
+    pthread_mutex_lock(&r->mutex);
     return code;
 }
 

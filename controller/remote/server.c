@@ -191,16 +191,44 @@ void server_close(struct server *server)
 
 /* ---- the control thread's side ---------------------------------------------------------------- */
 
+static int year_of(int64_t utc_us)
+{
+    time_t seconds = (time_t)(utc_us / 1000000);
+    struct tm parts;
+
+    return gmtime_r(&seconds, &parts) == NULL ? 0 : parts.tm_year + 1900;
+}
+
+/* The number of a refused start goes to the next one: a gap would look like a removed batch. */
+static void batch_number(struct server *server, int64_t utc_us, char id[24])
+{
+    int year = year_of(utc_us);
+
+    if (!server->has_spare_id || server->spare_year != year) {
+        records_next_batch_id(server->records, utc_us, server->spare_id);
+        server->spare_year = year;
+    }
+    server->has_spare_id = false;
+    memcpy(id, server->spare_id, sizeof server->spare_id);
+}
+
 void server_take_commands(struct server *server, struct scan_in *in)
 {
     mailbox_take(server->mailbox, in);
+    server->start_id = 0;
     if (!in->has_plan)
         return;
-    records_next_batch_id(server->records, in->utc_us, in->plan.batch_id);
+    for (int i = 0; i < in->command_count; i++)
+        if (in->commands[i].verb == VERB_START)
+            server->start_id = in->commands[i].id;
+    batch_number(server, in->utc_us, in->plan.batch_id);
     mailbox_name_batch(server->mailbox, in->plan.batch_id);
 }
 
 void server_post_scan(struct server *server, const struct scan_out *out, const struct snapshot *snapshot)
 {
+    for (int i = 0; i < out->result_count; i++)
+        if (server->start_id != 0 && out->results[i].id == server->start_id)
+            server->has_spare_id = out->results[i].refusal != REFUSAL_NONE;
     mailbox_put(server->mailbox, out, snapshot);
 }

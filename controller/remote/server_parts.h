@@ -54,6 +54,12 @@ struct server {
     atomic_bool is_stopping;
     pthread_t thread;
     struct client clients[SERVER_CLIENTS_MAX];
+
+    /* the control thread's, between taking commands and posting the scan */
+    uint64_t start_id; /* the start in this scan; 0: none */
+    bool has_spare_id; /* of a refused start, for the next one */
+    char spare_id[24];
+    int spare_year;
 };
 
 /* server_socket.c: listen at path. A socket left by a dead daemon is replaced, a live one is

@@ -20,7 +20,8 @@
 struct party {
     bool passes;          /* takes part in passes: a scan waits until it has finished */
     bool is_busy;         /* has work in flight */
-    uint64_t finished;    /* simulated: number of the last grant whose pass it has finished */
+    uint64_t taken;       /* simulated: number of the last grant it got for a pass */
+    uint64_t finished;    /* ... and of the last one whose pass it has finished */
     int64_t next_pass_us; /* real: machine time of its next pass */
 };
 
@@ -130,10 +131,13 @@ static bool beat_wait(int64_t *next_us, int64_t phase_us)
 
 static bool wait_scan_real(struct clock *clock, struct clock_time *time)
 {
+    int64_t now_us;
+
     time->is_late = beat_wait(&clock->next_scan_us, SCAN_PHASE_US);
-    time->tank_us = realtime_now_us() + clock->real_to_tank_us;
+    now_us = realtime_now_us();
+    time->tank_us = now_us + clock->real_to_tank_us;
     if (clock->lost_simulator) {
-        time->utc_us = realtime_now_us() + clock->real_to_utc_us;
+        time->utc_us = now_us + clock->real_to_utc_us;
         time->utc_synced = false;
     } else {
         time->utc_us = utc_now_us();
@@ -227,16 +231,16 @@ static bool wait_scan_simulated(struct clock *clock, struct clock_time *time)
 static int wait_pass_simulated(struct clock *clock, int party, int64_t *tank_us)
 {
     struct party *self = &clock->parties[party];
-    uint64_t mine;
     int result;
 
     (void)pthread_mutex_lock(&clock->lock);
     self->passes = true;
-    self->finished = mine = clock->granted;
+    self->finished = self->taken;
     (void)pthread_cond_broadcast(&clock->changed);
-    while (!clock->is_stopped && clock->is_simulated && clock->granted == mine)
+    while (!clock->is_stopped && clock->is_simulated && clock->granted == self->taken)
         (void)pthread_cond_wait(&clock->changed, &clock->lock);
     result = clock->is_stopped ? 0 : clock->is_simulated ? 1 : -1;
+    self->taken = clock->granted;
     *tank_us = clock->tank_us;
     (void)pthread_mutex_unlock(&clock->lock);
     return result;
@@ -303,4 +307,9 @@ void clock_stop(struct clock *clock)
 bool clock_lost_simulator(const struct clock *clock)
 {
     return clock->lost_simulator;
+}
+
+int clock_patience(const struct clock *clock)
+{
+    return clock->is_simulated ? 50 : 1;
 }

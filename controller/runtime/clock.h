@@ -60,4 +60,9 @@ void clock_stop(struct clock *clock);
 /* Control thread: true when simulated time was lost because the simulator went away. */
 bool clock_lost_simulator(const struct clock *clock);
 
+/* By how much a library's real-time timeout may be stretched: 1 for a real tank; more where tank
+ * time stands still during a pass, so that a loaded machine is slow and never looks like a dead
+ * device. */
+int clock_patience(const struct clock *clock);
+
 #endif

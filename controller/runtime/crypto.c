@@ -12,7 +12,7 @@ _Static_assert(crypto_sign_SECRETKEYBYTES == CRYPTO_SECRET_BYTES, "secret key");
 _Static_assert(crypto_sign_SEEDBYTES == CRYPTO_SEED_BYTES, "seed");
 _Static_assert(crypto_sign_BYTES == CRYPTO_SIGNATURE_BYTES, "signature");
 
-#define KEY_FILE_HEX (2 * CRYPTO_SEED_BYTES)
+#define KEY_FILE_HEX ((size_t)2 * CRYPTO_SEED_BYTES)
 
 enum status crypto_init(struct fault *f)
 {

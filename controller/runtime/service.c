@@ -60,6 +60,7 @@ static void signals_fill(sigset_t *set)
     (void)sigaddset(set, SIGTERM);
     (void)sigaddset(set, SIGINT);
     (void)sigaddset(set, SIGHUP);
+    (void)sigaddset(set, SIGUSR1); /* wakes the thread at the end; otherwise ignored */
 }
 
 static void *signals_run(void *unused)
@@ -70,6 +71,8 @@ static void *signals_run(void *unused)
     (void)unused;
     signals_fill(&set);
     while (sigwait(&set, &number) == 0 && !atomic_load(&signals.is_ending)) {
+        if (number == SIGUSR1)
+            continue;
         atomic_store(&signals.stop_requested, true);
         signals.on_stop(signals.context);
     }
@@ -100,7 +103,7 @@ void service_signals_stop(void)
     if (!signals.is_started)
         return;
     atomic_store(&signals.is_ending, true);
-    (void)pthread_kill(signals.thread, SIGTERM);
+    (void)pthread_kill(signals.thread, SIGUSR1);
     (void)pthread_join(signals.thread, NULL);
     signals.is_started = false;
 }

@@ -4,9 +4,9 @@
 #include <math.h>
 #include <string.h>
 
-/* What heat depends on: without any one of these the controller never lets the heater on. */
-static const enum point HEAT_NEEDS[] = {POINT_TANK_TEMP_C, POINT_LEVEL_COVERS_HEATER, POINT_CHAIN_OK,
-                                        POINT_STIRRER_RPM};
+/* What heat depends on, also on the smallest tank. The rest (level, chain, stirrer speed) is used where
+ * it is bound; the hard-wired devices that act without the program are required either way. */
+static const enum point HEAT_NEEDS[] = {POINT_TANK_TEMP_C, POINT_STIRRER_ON};
 
 static void point_error(const struct settings_check *check, enum point point, const char *sentence)
 {
@@ -30,15 +30,10 @@ static void output_check(const struct settings_check *check, enum point point, c
                     "offset: a module that loses the connection falls back to 0.");
 }
 
-static void reading_check(const struct settings_check *check, enum point point, const struct channel *channel,
-                          const struct device *device)
+static void reading_check(const struct settings_check *check, enum point point, const struct device *device)
 {
     const struct point_setup *setup = &check->settings->setup.points[point];
 
-    if (channel->kind == REGISTER_COIL)
-        point_error(check, point,
-                    "this is a reading, but the channel is a coil: that is what the controller itself "
-                    "switches, and reading it back proves nothing. Bind it to a discrete input.");
     if (setup->max_age_s * 1000 <= device->poll_ms) {
         char sentence[160];
 
@@ -130,7 +125,7 @@ void settings_check_points(const struct settings_check *check)
         if (point_info(point)->is_output)
             output_check(check, point, channel);
         else
-            reading_check(check, point, channel, device);
+            reading_check(check, point, device);
     }
     reach_check(check, POINT_TANK_TEMP_C, "liquid_max_c", limits->liquid_max_c);
     reach_check(check, POINT_SHEATH_TEMP_C, "sheath_max_c", limits->sheath_max_c);

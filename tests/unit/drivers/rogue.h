@@ -93,6 +93,47 @@ static inline int rogue_coil(struct rogue *rogue, int coil)
     return value;
 }
 
+static inline int rogue_holding(struct rogue *rogue, int unit, int address)
+{
+    int value;
+
+    (void)pthread_mutex_lock(&rogue->lock);
+    value = rogue->units[unit].holding[address];
+    (void)pthread_mutex_unlock(&rogue->lock);
+    return value;
+}
+
+static inline void rogue_set_holding(struct rogue *rogue, int unit, int address, uint16_t value)
+{
+    (void)pthread_mutex_lock(&rogue->lock);
+    rogue->units[unit].holding[address] = value;
+    (void)pthread_mutex_unlock(&rogue->lock);
+}
+
+static inline void rogue_set_coil(struct rogue *rogue, int coil, uint8_t value)
+{
+    (void)pthread_mutex_lock(&rogue->lock);
+    rogue->units[4].coils[coil] = value;
+    (void)pthread_mutex_unlock(&rogue->lock);
+}
+
+static inline void rogue_set_delay(struct rogue *rogue, int delay_ms)
+{
+    (void)pthread_mutex_lock(&rogue->lock);
+    rogue->delay_ms = delay_ms;
+    (void)pthread_mutex_unlock(&rogue->lock);
+}
+
+static inline int rogue_delay(struct rogue *rogue)
+{
+    int delay_ms;
+
+    (void)pthread_mutex_lock(&rogue->lock);
+    delay_ms = rogue->delay_ms;
+    (void)pthread_mutex_unlock(&rogue->lock);
+    return delay_ms;
+}
+
 static inline int rogue_requests(struct rogue *rogue, int unit)
 {
     int requests;
@@ -210,7 +251,7 @@ static inline bool rogue_is_ending(struct rogue *rogue)
 }
 
 /* Send the ready frame the way the mischief wants; false: close the connection. */
-static inline bool rogue_send(const struct rogue *rogue, int fd, const uint8_t *frame, size_t length,
+static inline bool rogue_send(struct rogue *rogue, int fd, const uint8_t *frame, size_t length,
                               enum mischief mischief)
 {
     size_t piece = mischief == ROGUE_TRICKLE ? 1 : length;
@@ -220,7 +261,7 @@ static inline bool rogue_send(const struct rogue *rogue, int fd, const uint8_t *
     if (mischief == ROGUE_CLOSE)
         return false;
     if (mischief == ROGUE_LATE)
-        (void)usleep((useconds_t)rogue->delay_ms * 1000);
+        (void)usleep((useconds_t)rogue_delay(rogue) * 1000);
     if (mischief == ROGUE_CUT)
         piece = length = length / 2;
     for (int times = mischief == ROGUE_TWICE ? 2 : 1; times > 0; times--)

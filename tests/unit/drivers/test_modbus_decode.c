@@ -126,8 +126,8 @@ START_TEST(what_is_no_number_is_not_written)
     struct channel channel = {.type = TYPE_U16, .scale = 0.1};
     uint16_t words[2] = {9, 9};
 
-    ck_assert(!modbus_encode(&channel, NAN, words));
-    ck_assert(!modbus_encode(&channel, INFINITY, words));
+    ck_assert(!modbus_encode(&channel, nan(""), words));
+    ck_assert(!modbus_encode(&channel, HUGE_VAL, words));
     ck_assert_uint_eq(words[0], 0);
     channel.scale = 0;
     ck_assert(!modbus_encode(&channel, 1, words));

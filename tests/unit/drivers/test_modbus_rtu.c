@@ -10,6 +10,9 @@
 
 #define REPLY_MS 200
 
+/* 1 s of back-off is 11 passes; a loaded machine may cost a trial or two more. */
+#define HEAL_MOST 60
+
 static struct rogue rogue;
 static struct listener listener;
 static int keeper; /* the far end stays open, so that the near end never sees a hang-up */
@@ -115,7 +118,7 @@ static void tear_down(void)
 START_TEST(a_good_line_is_good_at_once)
 {
     ck_assert_int_le(listener_heal(&listener, 3), 2);
-    ck_assert_int_eq(rogue.units[4].holding[1], 3000);
+    ck_assert_int_eq(rogue_holding(&rogue, 4, 1), 3000);
 }
 END_TEST
 
@@ -124,13 +127,13 @@ static const int DELAYS_MS[] = {250, 450, 900};
 
 START_TEST(a_late_reply_does_not_shift_later_readings)
 {
-    rogue.delay_ms = DELAYS_MS[_i];
-    ck_assert_int_le(listener_heal(&listener, 40), 40);
+    rogue_set_delay(&rogue, DELAYS_MS[_i]);
+    ck_assert_int_le(listener_heal(&listener, 80), HEAL_MOST);
     rogue_order(&rogue, 1, ROGUE_LATE, 1);
     listener_pass(&listener);
     ck_assert(listener_all(&listener, QUALITY_BAD));
     ck_assert_int_eq(listener.readings[POINT_WATER_L].reason, REASON_BUS_LOST);
-    ck_assert_int_le(listener_heal(&listener, 80), 60);
+    ck_assert_int_le(listener_heal(&listener, 80), HEAL_MOST);
     for (int i = 0; i < 20; i++)
         listener_pass(&listener);
     ck_assert(listener_all(&listener, QUALITY_GOOD));
@@ -139,7 +142,7 @@ END_TEST
 
 START_TEST(replies_that_are_always_late_never_become_good_numbers)
 {
-    rogue.delay_ms = 250;
+    rogue_set_delay(&rogue, 250);
     rogue_order(&rogue, 1, ROGUE_LATE, -1);
     for (int i = 0; i < 25; i++) {
         listener_pass(&listener);
@@ -157,26 +160,26 @@ static const enum mischief LINE_MISCHIEF[] = {ROGUE_SILENT,         ROGUE_SHORT,
 
 START_TEST(after_any_failure_all_readings_are_bad_and_heal)
 {
-    ck_assert_int_le(listener_heal(&listener, 40), 40);
+    ck_assert_int_le(listener_heal(&listener, 80), HEAL_MOST);
     rogue_order(&rogue, 1, LINE_MISCHIEF[_i], 1);
     listener_pass(&listener);
     ck_assert(listener_all(&listener, QUALITY_BAD));
-    ck_assert_int_le(listener_heal(&listener, 40), 20);
+    ck_assert_int_le(listener_heal(&listener, 80), HEAL_MOST);
 }
 END_TEST
 
 START_TEST(a_reply_given_twice_is_not_taken_for_the_next_one)
 {
-    ck_assert_int_le(listener_heal(&listener, 40), 40);
+    ck_assert_int_le(listener_heal(&listener, 80), HEAL_MOST);
     rogue_order(&rogue, 1, ROGUE_TWICE, 3);
     listener_pass(&listener);
-    ck_assert_int_le(listener_heal(&listener, 40), 30);
+    ck_assert_int_le(listener_heal(&listener, 80), HEAL_MOST);
 }
 END_TEST
 
 START_TEST(an_exception_leaves_the_line)
 {
-    ck_assert_int_le(listener_heal(&listener, 40), 40);
+    ck_assert_int_le(listener_heal(&listener, 80), HEAL_MOST);
     rogue_order(&rogue, 6, ROGUE_EXCEPTION, 1);
     listener_pass(&listener);
     ck_assert_int_eq(listener.readings[POINT_WATER_L].reason, REASON_DEVICE);
@@ -189,13 +192,13 @@ START_TEST(an_off_write_goes_out_before_the_drain)
 {
     listener.has_wanted = true;
     listener.wanted[POINT_HEATER_ON] = 1;
-    ck_assert_int_le(listener_heal(&listener, 40), 40);
+    ck_assert_int_le(listener_heal(&listener, 80), HEAL_MOST);
     ck_assert_int_eq(rogue_coil(&rogue, 0), 1);
     rogue_order(&rogue, 4, ROGUE_SILENT, 1); /* the off-write itself gets no answer */
     listener.wanted[POINT_HEATER_ON] = 0;
     listener_pass(&listener);
     ck_assert_int_eq(rogue_coil(&rogue, 0), 0);
-    ck_assert_int_le(listener_heal(&listener, 40), 20);
+    ck_assert_int_le(listener_heal(&listener, 80), HEAL_MOST);
     ck_assert_int_eq(rogue_coil(&rogue, 0), 0);
 }
 END_TEST

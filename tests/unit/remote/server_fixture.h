@@ -209,7 +209,7 @@ static inline struct settings *fixture_settings(const char *folder)
     return s;
 }
 
-static inline void fixture_open(void)
+static inline void fixture_open_without_control(void)
 {
     struct fault f = {0};
 
@@ -223,17 +223,20 @@ static inline void fixture_open(void)
     fixture.snapshot.time_left_s = NAN;
     ck_assert_msg(server_open(fixture.settings, &fixture.records, &fixture.server, &f) == ST_OK, "%s",
                   f.text);
+}
+
+static inline void fixture_open(void)
+{
+    fixture_open_without_control();
     control_turn(&fixture); /* from here on there is a state */
     ck_assert_int_eq(pthread_create(&fixture.control, NULL, control_run, &fixture), 0);
 }
 
-static inline void fixture_close(void)
+static inline void fixture_close_without_control(void)
 {
     char path[SETTINGS_PATH_MAX + 8];
     struct stat there;
 
-    atomic_store(&fixture.is_stopping, true);
-    pthread_join(fixture.control, NULL);
     server_close(fixture.server);
     ck_assert_int_ne(lstat(fixture.settings->control_path, &there), 0);
     (void)snprintf(path, sizeof path, "%s/run", fixture.folder);
@@ -241,6 +244,13 @@ static inline void fixture_close(void)
     rmdir(fixture.folder);
     pthread_mutex_destroy(&fixture.lock);
     free(fixture.settings);
+}
+
+static inline void fixture_close(void)
+{
+    atomic_store(&fixture.is_stopping, true);
+    pthread_join(fixture.control, NULL);
+    fixture_close_without_control();
 }
 
 /* ---- a plain client ---------------------------------------------------------------------------- */

@@ -116,6 +116,26 @@ START_TEST(a_refusal_of_the_core_comes_back_as_a_sentence)
 }
 END_TEST
 
+START_TEST(the_number_of_a_refused_start_goes_to_the_next_one)
+{
+    int fd = wire_connect();
+    json_t *reply;
+
+    atomic_store(&fixture.mode, MODE_REFUSE);
+    wire_no(fd, START_LINE, "refused", "");
+    wire_no(fd, START_LINE, "refused", "");
+    atomic_store(&fixture.mode, MODE_ANSWER);
+    for (int i = 1; i <= 2; i++) {
+        char expected[24];
+        (void)snprintf(expected, sizeof expected, "2026-%04d", i);
+        reply = wire_yes(fd, START_LINE);
+        ck_assert_str_eq(json_string_value(json_object_get(reply, "batch")), expected);
+        json_decref(reply);
+    }
+    close(fd);
+}
+END_TEST
+
 START_TEST(a_command_nobody_answers_is_given_up_after_5_s)
 {
     int taken = wire_connect();
@@ -217,6 +237,7 @@ Suite *test_suite(void)
     tcase_add_test(tests, answers_reach_the_core_as_they_were_given);
     tcase_add_test(tests, every_bare_command_is_passed_on);
     tcase_add_test(tests, a_refusal_of_the_core_comes_back_as_a_sentence);
+    tcase_add_test(tests, the_number_of_a_refused_start_goes_to_the_next_one);
     tcase_add_test(tests, a_command_nobody_answers_is_given_up_after_5_s);
     tcase_add_test(tests, a_watcher_hears_at_once_and_in_time);
     tcase_add_test(tests, the_record_is_read_for_anyone);

@@ -315,6 +315,19 @@ START_TEST(the_socket_a_dead_daemon_left_is_replaced)
 }
 END_TEST
 
+START_TEST(before_the_first_scan_there_is_no_state)
+{
+    fixture_open_without_control();
+    int fd = wire_connect();
+
+    wire_no(fd, STATE_LINE, "busy", "first scan");
+    wire_no(fd, "{\"v\":1,\"verb\":\"watch\"}\n", "busy", "first scan");
+    wire_yes_only(fd, "{\"v\":1,\"verb\":\"hello\"}\n");
+    close(fd);
+    fixture_close_without_control();
+}
+END_TEST
+
 START_TEST(what_is_no_socket_is_left_alone)
 {
     char folder[] = "/tmp/sw-socket-XXXXXX";
@@ -373,6 +386,7 @@ Suite *test_suite(void)
     tcase_add_test(tests, somebody_without_a_role_may_look_and_not_touch_nor_crowd_out);
     suite_add_tcase(suite, tests);
     tcase_add_test(files, the_socket_a_dead_daemon_left_is_replaced);
+    tcase_add_test(files, before_the_first_scan_there_is_no_state);
     tcase_add_test(files, what_is_no_socket_is_left_alone);
     tcase_add_test(files, a_path_that_cannot_be_is_refused);
     suite_add_tcase(suite, files);

@@ -193,6 +193,16 @@ START_TEST(the_refractometer_sees_only_what_is_dissolved)
 }
 END_TEST
 
+START_TEST(a_dry_refractometer_shows_the_bottom_of_its_scale)
+{
+    world_begin(5);
+    for (int i = 0; i < 100; i++) {
+        world_step(&world);
+        ck_assert_double_eq(world.instruments.values.value[POINT_STRENGTH_PCT], 0);
+    }
+}
+END_TEST
+
 START_TEST(a_frozen_probe_repeats_itself)
 {
     double before;
@@ -224,6 +234,7 @@ Suite *test_suite(void)
     tcase_add_test(tests, only_outputs_and_settings_may_be_written);
     tcase_add_test(tests, instruments_are_near_the_truth_and_follow_late);
     tcase_add_test(tests, the_refractometer_sees_only_what_is_dissolved);
+    tcase_add_test(tests, a_dry_refractometer_shows_the_bottom_of_its_scale);
     tcase_add_test(tests, a_frozen_probe_repeats_itself);
     suite_add_tcase(suite, tests);
     return suite;
