@@ -23,6 +23,9 @@
 #define SYRUPWRIGHT_VERSION "unknown"
 #endif
 
+/* A pass may wait for a dead device, but not this long. */
+static const int64_t BUS_STANDSTILL_US = 3000000;
+
 static const char USAGE[] =
     "usage: syrupwrightd TANKFILE\n"
     "       syrupwrightd --check TANKFILE   say what is wrong in the file, change nothing\n"
@@ -112,6 +115,15 @@ static void tell_clock(struct daemon *daemon, const struct clock_time *time)
     }
 }
 
+/* A bus thread that hangs must not be covered up by a control thread that does not. */
+static bool buses_advance(const struct daemon *daemon)
+{
+    for (int i = 0; i < daemon->settings.bus_count; i++)
+        if (daemon->in.scan_us - bus_thread_last_pass_us(daemon->buses[i]) > BUS_STANDSTILL_US)
+            return false;
+    return true;
+}
+
 static void daemon_scan(struct daemon *daemon, const struct clock_time *time)
 {
     struct scan_in *in = &daemon->in;
@@ -132,7 +144,7 @@ static void daemon_scan(struct daemon *daemon, const struct clock_time *time)
     daemon->snapshot.scans_late = daemon->scans_late;
     server_post_scan(daemon->server, &daemon->out, &daemon->snapshot);
     tell_events(&daemon->out);
-    if (!time->is_late)
+    if (!time->is_late && buses_advance(daemon))
         service_watchdog();
 }
 

@@ -94,9 +94,9 @@ const char *duration_print(double seconds, char out[NUMBER_TEXT_MAX])
     whole = lround(seconds);
     if (whole < 90)
         (void)snprintf(out, NUMBER_TEXT_MAX, "%ld s", whole);
-    else if (whole < 90 * 60)
+    else if (whole < 90L * 60)
         (void)snprintf(out, NUMBER_TEXT_MAX, "%ld min", (whole + 30) / 60);
-    else if (whole < 36 * 3600)
+    else if (whole < 36L * 3600)
         (void)snprintf(out, NUMBER_TEXT_MAX, "%ld h %02ld min", (whole + 30) / 3600,
                        (whole + 30) % 3600 / 60);
     else

@@ -45,22 +45,22 @@ static int plan_from_file(const struct arguments *arguments)
     struct plan_notes notes;
     struct fault f = {.code = ST_SYSTEM, .text = "memory is short"};
     json_t *reply = NULL;
-    int status = EX_OSERR;
+    int status;
 
-    if (settings == NULL || errors == NULL) {
-        status = fault_exit(&f);
-    } else if (settings_read(arguments->tank_file, settings, errors) != ST_OK) {
+    if (settings == NULL || errors == NULL)
+        goto done;
+    if (settings_read(arguments->tank_file, settings, errors) != ST_OK) {
         (void)fault_set(&f, ST_SETTINGS, arguments->tank_file,
                         "%s has errors; \"syrupwright check %s\" lists them", arguments->tank_file,
                         arguments->tank_file);
-        status = fault_exit(&f);
-    } else if (plan_locally(arguments, settings, &plan, &notes, &f) != ST_OK) {
-        status = fault_exit(&f);
-    } else {
+    } else if (plan_locally(arguments, settings, &plan, &notes, &f) == ST_OK) {
         reply = json_pack("{s:i,s:b,s:o,s:o}", "v", PROTOCOL_VERSION, "ok", 1, "plan", plan_to_json(&plan),
                           "notes", plan_notes_to_json(&notes));
-        status = reply == NULL ? fault_exit(&f) : plan_print(arguments, reply);
+        if (reply == NULL)
+            (void)fault_set(&f, ST_SYSTEM, "", "memory is short");
     }
+done:
+    status = reply == NULL ? fault_exit(&f) : plan_print(arguments, reply);
     json_decref(reply);
     free(errors);
     free(settings);

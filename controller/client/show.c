@@ -34,7 +34,7 @@ void show_clean(const char *text, char out[SHOW_LINE_MAX])
     size_t i;
 
     for (i = 0; text[i] != '\0' && i < SHOW_LINE_MAX - 1; i++)
-        out[i] = (unsigned char)text[i] < 0x20 || text[i] == 0x7f ? '?' : text[i];
+        out[i] = (char)((unsigned char)text[i] < 0x20 || text[i] == 0x7f ? '?' : text[i]);
     out[i] = '\0';
 }
 

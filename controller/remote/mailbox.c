@@ -269,6 +269,13 @@ static void signature_take(const struct snapshot *s, struct signature *signature
     }
 }
 
+static bool signature_is_same(const struct signature *a, const struct signature *b)
+{
+    return a->has_batch == b->has_batch && a->state == b->state && a->step == b->step &&
+           a->outcome == b->outcome && a->prompt == b->prompt && a->scald == b->scald &&
+           a->trips_present == b->trips_present && a->trips_latched == b->trips_latched;
+}
+
 void mailbox_put(struct mailbox *m, const struct scan_out *out, const struct snapshot *snapshot)
 {
     struct signature signature;
@@ -283,7 +290,7 @@ void mailbox_put(struct mailbox *m, const struct scan_out *out, const struct sna
         slot->result = out->results[i];
         slot->flight = FLIGHT_DONE;
     }
-    if (!m->has_snapshot || memcmp(&signature, &m->signature, sizeof signature) != 0) {
+    if (!m->has_snapshot || !signature_is_same(&signature, &m->signature)) {
         m->changes++;
         must_wake = true;
     }

@@ -1,25 +1,12 @@
 #include "remote/protocol.h"
 
-#include "remote/plan_json.h"
+#include "remote/protocol_keys.h"
 #include "words/words.h"
 
 #include <assert.h>
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-enum key {
-    KEY_NONE,
-    KEY_REQUEST,
-    KEY_EVERY_MS,
-    KEY_LIMIT,
-    KEY_BATCH,
-    KEY_FORM,
-    KEY_PROMPT,
-    KEY_ANSWER,
-    KEY_NUMBER
-};
 
 #define KEYS_MAX 3
 
@@ -49,110 +36,6 @@ static const struct verb_row VERBS[ACTION_COUNT] = {
     [ACTION_BATCHES] = {"batches", ROLE_LOOKER, VERB_COUNT, {KEY_LIMIT}},
     [ACTION_CERTIFICATE] = {"certificate", ROLE_LOOKER, VERB_COUNT, {KEY_BATCH, KEY_FORM}},
     [ACTION_JOURNAL] = {"journal", ROLE_LOOKER, VERB_COUNT, {KEY_BATCH, KEY_LIMIT}},
-};
-
-static bool refuse(struct protocol_refusal *refusal, const char *code, const char *where, const char *text)
-{
-    refusal->code = code;
-    (void)fault_set(&refusal->fault, ST_REFUSED, where, "%s", text);
-    return false;
-}
-
-/* ---- one reader a key -------------------------------------------------------------------- */
-
-static bool whole_read(const json_t *value, const char *name, int min, int max, int *out,
-                       struct protocol_refusal *refusal)
-{
-    json_int_t number = json_integer_value(value);
-
-    if (json_is_integer(value) && number >= min && number <= max) {
-        *out = (int)number;
-        return true;
-    }
-    refusal->code = "range";
-    (void)fault_set(&refusal->fault, ST_RANGE, name, "\"%s\" must be a whole number from %d to %d", name, min,
-                    max);
-    return false;
-}
-
-static bool request_read(json_t *value, struct request *r, struct protocol_refusal *refusal)
-{
-    enum status status = plan_request_from_json(value, &r->plan, &refusal->fault);
-
-    refusal->code = status == ST_RANGE ? "range" : "key";
-    return status == ST_OK;
-}
-
-static bool every_ms_read(json_t *value, struct request *r, struct protocol_refusal *refusal)
-{
-    return whole_read(value, "every_ms", 50, 10000, &r->every_ms, refusal);
-}
-
-static bool limit_read(json_t *value, struct request *r, struct protocol_refusal *refusal)
-{
-    return whole_read(value, "limit", 1, 1000, &r->limit, refusal);
-}
-
-static bool batch_read(json_t *value, struct request *r, struct protocol_refusal *refusal)
-{
-    size_t length = json_string_length(value);
-
-    if (!json_is_string(value) || length == 0 || length >= sizeof r->batch)
-        return refuse(refusal, "range", "batch",
-                      "\"batch\" must be a batch number such as \"2026-0001\"; \"batches\" lists them");
-    memcpy(r->batch, json_string_value(value), length + 1);
-    return true;
-}
-
-static bool form_read(json_t *value, struct request *r, struct protocol_refusal *refusal)
-{
-    const char *form = json_is_string(value) ? json_string_value(value) : "";
-
-    r->as_text = strcmp(form, "text") == 0;
-    if (r->as_text || strcmp(form, "json") == 0)
-        return true;
-    return refuse(refusal, "range", "form", "\"form\" must be \"json\" or \"text\"");
-}
-
-static bool prompt_read(json_t *value, struct request *r, struct protocol_refusal *refusal)
-{
-    json_int_t id = json_integer_value(value);
-
-    if (!json_is_integer(value) || id < 0 || id > UINT32_MAX)
-        return refuse(refusal, "range", "prompt",
-                      "\"prompt\" must be the id of the open question; \"state\" shows it");
-    r->prompt = (uint32_t)id;
-    return true;
-}
-
-static bool answer_read(json_t *value, struct request *r, struct protocol_refusal *refusal)
-{
-    const char *text = json_is_string(value) ? json_string_value(value) : "";
-
-    r->answer = words_answer_find(text);
-    if (r->answer == ANSWER_DONE || r->answer == ANSWER_CANNOT)
-        return true;
-    return refuse(refusal, "range", "answer",
-                  "\"answer\" must be \"done\" or \"cannot\"; a number goes into \"number\"");
-}
-
-static bool number_read(json_t *value, struct request *r, struct protocol_refusal *refusal)
-{
-    if (!json_is_number(value) || !isfinite(json_number_value(value)))
-        return refuse(refusal, "range", "number", "\"number\" must be a number such as 61.9, without quotes");
-    r->answer = ANSWER_NUMBER;
-    r->number = json_number_value(value);
-    return true;
-}
-
-static const struct key_row {
-    const char *name;
-    bool (*read)(json_t *value, struct request *r, struct protocol_refusal *refusal);
-} KEYS[] = {
-    [KEY_REQUEST] = {"request", request_read}, [KEY_EVERY_MS] = {"every_ms", every_ms_read},
-    [KEY_LIMIT] = {"limit", limit_read},       [KEY_BATCH] = {"batch", batch_read},
-    [KEY_FORM] = {"form", form_read},          [KEY_PROMPT] = {"prompt", prompt_read},
-    [KEY_ANSWER] = {"answer", answer_read},    [KEY_NUMBER] = {"number", number_read},
 };
 
 /* ---- the line -------------------------------------------------------------------------------- */
@@ -188,7 +71,8 @@ static json_t *object_load(const char *line, size_t length, struct protocol_refu
     json_t *root;
 
     if (!depth_is_bounded(line, length)) {
-        (void)refuse(refusal, "garbage", "", "the request is nested too deep; four levels are allowed");
+        (void)protocol_refuse(refusal, "garbage", "",
+                              "the request is nested too deep; four levels are allowed");
         return NULL;
     }
     root = json_loadb(line, length, JSON_REJECT_DUPLICATES, &error);
@@ -212,9 +96,10 @@ static bool version_check(const json_t *root, struct protocol_refusal *refusal)
 
     if (json_is_integer(version) && json_integer_value(version) == PROTOCOL_VERSION)
         return true;
-    return refuse(refusal, "version", "v",
-                  version == NULL ? "the request has no version; write \"v\":1"
-                                  : "this version of the protocol is not spoken here; write \"v\":1");
+    return protocol_refuse(refusal, "version", "v",
+                           version == NULL
+                               ? "the request has no version; write \"v\":1"
+                               : "this version of the protocol is not spoken here; write \"v\":1");
 }
 
 static bool verb_read(const json_t *root, struct request *r, struct protocol_refusal *refusal)
@@ -228,13 +113,13 @@ static bool verb_read(const json_t *root, struct request *r, struct protocol_ref
     used = (size_t)snprintf(text, sizeof text, "there is no verb \"%.24s\"; allowed are", name ? name : "");
     for (int i = 0; i < ACTION_COUNT && used < sizeof text; i++)
         used += (size_t)snprintf(text + used, sizeof text - used, "%s %s", i == 0 ? "" : ",", VERBS[i].name);
-    return refuse(refusal, "verb", "verb", text);
+    return protocol_refuse(refusal, "verb", "verb", text);
 }
 
 static enum key key_find(const struct verb_row *verb, const char *name)
 {
     for (int i = 0; i < KEYS_MAX && verb->keys[i] != KEY_NONE; i++)
-        if (strcmp(KEYS[verb->keys[i]].name, name) == 0)
+        if (strcmp(protocol_key_name(verb->keys[i]), name) == 0)
             return verb->keys[i];
     return KEY_NONE;
 }
@@ -246,8 +131,8 @@ static bool key_refuse(const struct verb_row *verb, const char *name, struct pro
         text, sizeof text, "\"%s\" does not know the key \"%.40s\"; allowed are v, verb", verb->name, name);
 
     for (int i = 0; i < KEYS_MAX && verb->keys[i] != KEY_NONE && used < sizeof text; i++)
-        used += (size_t)snprintf(text + used, sizeof text - used, ", %s", KEYS[verb->keys[i]].name);
-    return refuse(refusal, "key", "", text);
+        used += (size_t)snprintf(text + used, sizeof text - used, ", %s", protocol_key_name(verb->keys[i]));
+    return protocol_refuse(refusal, "key", "", text);
 }
 
 static bool needed_check(const json_t *root, const struct request *r, struct protocol_refusal *refusal)
@@ -256,17 +141,18 @@ static bool needed_check(const json_t *root, const struct request *r, struct pro
     bool has_number = json_object_get(root, "number") != NULL;
 
     if (VERBS[r->action].keys[0] == KEY_REQUEST && json_object_get(root, "request") == NULL)
-        return refuse(refusal, "key", "request",
-                      "\"request\" is missing; write for example "
-                      "\"request\":{\"volume_l\":600,\"strength_pct\":62.5}");
+        return protocol_refuse(refusal, "key", "request",
+                               "\"request\" is missing; write for example "
+                               "\"request\":{\"volume_l\":600,\"strength_pct\":62.5}");
     if (r->action != ACTION_ANSWER)
         return true;
     if (json_object_get(root, "prompt") == NULL)
-        return refuse(refusal, "key", "prompt",
-                      "\"prompt\" is missing; it is the id of the open question, \"state\" shows it");
+        return protocol_refuse(
+            refusal, "key", "prompt",
+            "\"prompt\" is missing; it is the id of the open question, \"state\" shows it");
     if (has_answer == has_number)
-        return refuse(refusal, "key", "answer",
-                      "give either \"answer\" (\"done\" or \"cannot\") or \"number\", not both");
+        return protocol_refuse(refusal, "key", "answer",
+                               "give either \"answer\" (\"done\" or \"cannot\") or \"number\", not both");
     return true;
 }
 
@@ -284,7 +170,7 @@ static bool keys_read(json_t *root, struct request *r, struct protocol_refusal *
         key = key_find(verb, name);
         if (key == KEY_NONE)
             return key_refuse(verb, name, refusal);
-        if (!KEYS[key].read(value, r, refusal))
+        if (!protocol_key_read(key, value, r, refusal))
             return false;
     }
     return needed_check(root, r, refusal);
@@ -301,7 +187,7 @@ bool protocol_parse(const char *line, size_t length, struct request *request,
     request->every_ms = 1000;
     request->limit = 20;
     if (length >= PROTOCOL_LINE_MAX)
-        return refuse(refusal, "garbage", "", "the line is longer than 64 KiB");
+        return protocol_refuse(refusal, "garbage", "", "the line is longer than 64 KiB");
     root = object_load(line, length, refusal);
     if (root == NULL)
         return false;

@@ -16,7 +16,7 @@ json_t *protocol_text(const char *sentence)
     json_t *text;
 
     for (size_t i = 0; i < length; i++)
-        clean[i] = (unsigned char)sentence[i] < 0x20 || sentence[i] == 0x7f ? '?' : sentence[i];
+        clean[i] = (char)((unsigned char)sentence[i] < 0x20 || sentence[i] == 0x7f ? '?' : sentence[i]);
     text = json_stringn(clean, length);
     if (text != NULL)
         return text;

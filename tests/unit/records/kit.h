@@ -154,12 +154,12 @@ static KIT_UNUSED void kit_sleep_ms(long ms)
     (void)nanosleep(&pause, NULL);
 }
 
-/* True when the intention is durable within 5 s. */
+/* True when the intention is durable within half a minute: the machine may be busy. */
 static KIT_UNUSED bool kit_wait_durable(struct records *records, uint64_t intent)
 {
     struct records_status status = {0};
 
-    for (int i = 0; i < 5000; i++) {
+    for (int i = 0; i < 30000; i++) {
         records_status_get(records, &status);
         if (status.durable_intent == intent)
             return true;

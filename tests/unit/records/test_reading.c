@@ -77,7 +77,7 @@ static void expect_both_batches(void)
 
 static void wait_for_certificate(void)
 {
-    for (int i = 0; i < 500 && kit_count("SELECT count(*) FROM journal WHERE code = 0") < 2; i++)
+    for (int i = 0; i < 3000 && kit_count("SELECT count(*) FROM journal WHERE code = 0") < 2; i++)
         kit_sleep_ms(10);
 }
 

@@ -183,7 +183,7 @@ START_TEST(files_that_cannot_be_written_are_told_and_hold_up_nothing)
 
     ck_assert_int_eq(rmdir(kit_file("certificates")), 0);
     run_batch(records, "2026-0001", 100000);
-    for (int i = 0; i < 500 && kit_count("SELECT count(*) FROM certificate") == 0; i++)
+    for (int i = 0; i < 3000 && kit_count("SELECT count(*) FROM certificate") == 0; i++)
         kit_sleep_ms(10);
     post_one(records, 900000, EVENT_INTENT_DOSE, 0, 1);
     ck_assert(kit_wait_durable(records, 1));
@@ -192,7 +192,7 @@ START_TEST(files_that_cannot_be_written_are_told_and_hold_up_nothing)
     ck_assert(status.is_failing);
     ck_assert_msg(strstr(status.text, "safe in the database") != NULL, "%s", status.text);
     ck_assert_int_eq(mkdir(kit_file("certificates"), 0750), 0);
-    for (int i = 0; i < 500 && status.is_failing; i++) {
+    for (int i = 0; i < 3000 && status.is_failing; i++) {
         kit_sleep_ms(10);
         records_status_get(records, &status);
     }
