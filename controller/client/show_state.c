@@ -40,6 +40,12 @@ static void ruler_print(const json_t *state, const struct ruler *ruler, char *ou
                        strcmp(show_text(value, "quality"), "uncertain") == 0 ? " (uncertain)" : "");
 }
 
+/* An ended batch is in no step any more. */
+static bool has_step(const json_t *state)
+{
+    return show_number(state, "step_number") > 0;
+}
+
 /* ---- the page -------------------------------------------------------------------------------- */
 
 static void happening_print(const struct show *show, const json_t *state)
@@ -51,21 +57,35 @@ static void happening_print(const struct show *show, const json_t *state)
         show_strong(show, "", "SIMULATED TANK: nothing here is real");
     if (batch[0] == '\0')
         (void)snprintf(line, sizeof line, "no batch; %s", show_text(state, "state_sentence"));
+    else if (!has_step(state))
+        (void)snprintf(line, sizeof line, "batch %s: %s", batch, show_text(state, "state_sentence"));
     else
         (void)snprintf(line, sizeof line, "batch %s, %s: %s", batch, show_text(state, "step_sentence"),
                        show_text(state, "state_sentence"));
     show_strong(show, "What is happening", line);
 }
 
+/* What is not latched goes away by itself, as when the hatch is closed again. */
+static const char *trip_label(const json_t *trip)
+{
+    if (!json_is_true(json_object_get(trip, "latched")))
+        return "for now";
+    return json_is_true(json_object_get(trip, "first")) ? "tripped (first)" : "tripped";
+}
+
 static void trips_print(const struct show *show, const json_t *trips)
 {
+    bool is_any_latched = false;
+    char label[32];
+
     for (size_t i = 0; i < json_array_size(trips); i++) {
         const json_t *trip = json_array_get(trips, i);
-        show_danger(show, json_is_true(json_object_get(trip, "first")) ? "  tripped (first)" : "  tripped",
-                    show_text(trip, "sentence"));
+        (void)snprintf(label, sizeof label, "  %s", trip_label(trip));
+        show_danger(show, label, show_text(trip, "sentence"));
         show_row(show, "  do this", show_text(trip, "act"));
+        is_any_latched |= json_is_true(json_object_get(trip, "latched"));
     }
-    if (json_array_size(trips) > 0)
+    if (is_any_latched)
         show_row(show, "  then", "syrupwright release");
 }
 
@@ -103,19 +123,21 @@ static void how_far_print(const struct show *show, const json_t *state)
 {
     const json_t *tally = json_object_get(state, "tally");
     char line[SHOW_LINE_MAX];
-    char n[6][NUMBER_TEXT_MAX];
+    char n[4][NUMBER_TEXT_MAX];
+    char step[2 * NUMBER_TEXT_MAX + 16] = "";
 
     if (show_text(state, "batch")[0] == '\0') {
         show_row(show, "How far", "nothing is under way");
     } else {
-        (void)snprintf(line, sizeof line,
-                       "step %s of %s; in the tank %s L of water, bag %s of %s, %s mL of acid",
-                       number_print(show_number(state, "step_number"), 0, n[0]),
-                       number_print(show_number(state, "steps_total"), 0, n[1]),
-                       number_print(show_number(tally, "water_in_l"), 1, n[2]),
-                       number_print(show_number(tally, "bags_in"), 0, n[3]),
-                       number_print(show_number(tally, "bags"), 0, n[4]),
-                       number_print(show_number(tally, "acid_in_ml"), 0, n[5]));
+        if (has_step(state))
+            (void)snprintf(step, sizeof step, "step %s of %s; ",
+                           number_print(show_number(state, "step_number"), 0, n[0]),
+                           number_print(show_number(state, "steps_total"), 0, n[1]));
+        (void)snprintf(line, sizeof line, "%sin the tank %s L of water, bag %s of %s, %s mL of acid", step,
+                       number_print(show_number(tally, "water_in_l"), 1, n[0]),
+                       number_print(show_number(tally, "bags_in"), 0, n[1]),
+                       number_print(show_number(tally, "bags"), 0, n[2]),
+                       number_print(show_number(tally, "acid_in_ml"), 0, n[3]));
         show_row(show, "How far", line);
     }
     for (size_t i = 0; i < RULER_COUNT; i++) {
@@ -197,7 +219,7 @@ void show_state_line(const json_t *state, char out[SHOW_LINE_MAX])
         used += (size_t)snprintf(line + used, sizeof line - used, ", %s %s", RULERS[i].label, text);
     }
     if (trip != NULL && used < sizeof line)
-        used += (size_t)snprintf(line + used, sizeof line - used, "; tripped: %s",
+        used += (size_t)snprintf(line + used, sizeof line - used, "; %s: %s", trip_label(trip),
                                  show_text(trip, "sentence"));
     if (prompt[0] != '\0' && used < sizeof line)
         (void)snprintf(line + used, sizeof line - used, "; do: %s", prompt);

@@ -13,7 +13,8 @@ enum key {
     KEY_FORM,
     KEY_PROMPT,
     KEY_ANSWER,
-    KEY_NUMBER
+    KEY_NUMBER,
+    KEY_COUNT
 };
 
 const char *protocol_key_name(enum key key);

@@ -123,7 +123,7 @@ build_make()
     if ! { cmake -S "$ROOT" -B "$build" -G Ninja "$@" && cmake --build "$build" -j "$(nproc)"; } \
         >"$build/build.log" 2>&1 </dev/null
     then
-        grep -E 'error|Error|missing|FAILED' "$build/build.log" | head -n 30 >&2
+        grep -E 'error:|Error|is missing|^FAILED|undefined reference' "$build/build.log" | head -n 30 >&2
         fail "The build failed; the lines above are from build/$build_name/build.log." \
             "If a library is missing, the line names its Debian package."
     fi

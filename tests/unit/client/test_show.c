@@ -93,7 +93,7 @@ START_TEST(trips_tell_what_to_do_and_a_failing_record_is_said)
 {
     show_state_of("{" RUNNING
                   "\"simulated\":true,\"prompt\":null,\"trips\":[{\"trip\":\"chain_open\",\"sentence\":"
-                  "\"The chain is open.\",\"act\":\"Find what opened it.\",\"first\":true}],"
+                  "\"The chain is open.\",\"act\":\"Find what opened it.\",\"first\":true,\"latched\":true}],"
                   "\"record\":{\"failing\":true,\"lost\":2,\"sentence\":\"the disk is full\"}}");
     has("SIMULATED TANK");
     has("tripped (first)   The chain is open.");
@@ -101,6 +101,16 @@ START_TEST(trips_tell_what_to_do_and_a_failing_record_is_said)
     has("syrupwright release");
     has("the disk is full");
     has("2 entries could not be written");
+}
+END_TEST
+
+START_TEST(what_is_not_latched_needs_no_release)
+{
+    show_state_of("{" RUNNING "\"prompt\":null,\"trips\":[{\"trip\":\"hatch_open\",\"sentence\":"
+                  "\"The hatch is open.\",\"act\":\"Close it.\",\"first\":true,\"latched\":false}]}");
+    has("  for now           The hatch is open.");
+    has_not("tripped (first)");
+    has_not("syrupwright release");
 }
 END_TEST
 
@@ -128,6 +138,8 @@ START_TEST(an_ended_batch_says_how)
 {
     show_state_of("{\"batch\":\"2026-0001\",\"outcome\":\"met\"}");
     has("every target met");
+    has("batch 2026-0001: ");
+    has_not("step");
     show_state_of("{\"batch\":\"2026-0001\",\"outcome\":\"not_met\"}");
     has("a target was missed");
     show_state_of("{\"batch\":\"2026-0001\",\"outcome\":\"unfinished\"}");
@@ -273,6 +285,7 @@ Suite *test_suite(void)
 
     tcase_add_test(tests, the_state_answers_in_the_order_people_ask);
     tcase_add_test(tests, trips_tell_what_to_do_and_a_failing_record_is_said);
+    tcase_add_test(tests, what_is_not_latched_needs_no_release);
     tcase_add_test(tests, a_number_is_asked_for_as_a_number);
     tcase_add_test(tests, an_empty_reply_shows_unknown_and_no_number);
     tcase_add_test(tests, an_ended_batch_says_how);

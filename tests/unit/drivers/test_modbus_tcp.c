@@ -199,30 +199,30 @@ START_TEST(a_gateway_that_reports_silence_backs_that_unit_off)
 }
 END_TEST
 
+/* What a silent unit costs is counted in requests that wait in vain: one a pass, and few passes. */
 START_TEST(a_silent_unit_does_not_stall_the_others)
 {
-    int worst_ms = 0, slow_passes = 0, bad_before;
+    int most = 0, in_vain = 0, bad_before;
 
     rogue_order(&rogue, 6, ROGUE_SILENT, -1);
     for (int i = 0; i < 20; i++)
         listener_pass(&listener);
     bad_before = listener.readings[POINT_TANK_TEMP_C].bad_posts;
     for (int i = 0; i < 200; i++) {
-        int64_t began_us = realtime_now_us();
-        int took_ms;
+        int before = rogue_requests(&rogue, 6), now;
 
         listener_pass(&listener);
-        took_ms = (int)((realtime_now_us() - began_us) / 1000);
-        worst_ms = took_ms > worst_ms ? took_ms : worst_ms;
-        slow_passes += took_ms >= REPLY_MS;
+        now = rogue_requests(&rogue, 6) - before;
+        most = now > most ? now : most;
+        in_vain += now;
         ck_assert_int_eq(listener.readings[POINT_TANK_TEMP_C].quality, QUALITY_GOOD);
         ck_assert_int_le(listener.now_us - listener.readings[POINT_TANK_TEMP_C].at_us, 100000);
     }
     ck_assert_int_eq(listener.readings[POINT_TANK_TEMP_C].bad_posts, bad_before);
     ck_assert_int_eq(listener.readings[POINT_WATER_L].quality, QUALITY_BAD);
     ck_assert_int_eq(listener.readings[POINT_WATER_L].reason, REASON_DEVICE);
-    ck_assert_int_le(slow_passes, 5);
-    ck_assert_int_le(worst_ms, 2 * REPLY_MS - 50);
+    ck_assert_int_le(in_vain, 5);
+    ck_assert_int_le(most, 1);
     rogue_order(&rogue, 6, ROGUE_NONE, 0);
     ck_assert_int_le(listener_heal(&listener, 110), 105);
 }
