@@ -3,6 +3,9 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
+
+#define READY_TRIES 100 /* ten seconds */
 
 static const int STATUS_EXITS[] = {
     [ST_OK] = EX_OK,
@@ -67,26 +70,64 @@ int refusal_exit(const struct arguments *arguments, const json_t *reply)
     return code_exit(show_text(error, "code"));
 }
 
-int ask(const struct arguments *arguments, json_t *request, json_t **reply)
+/* One request on a connection of its own. ST_OK: *reply is there, whatever it says. */
+static enum status ask_once(const struct arguments *arguments, json_t *request, json_t **reply,
+                            struct fault *f)
 {
-    struct fault f = {0};
     struct link *link = NULL;
-    enum status status = link_open(arguments->control_path, &link, &f);
+    enum status status = link_open(arguments->control_path, &link, f);
 
     *reply = NULL;
     if (status == ST_OK)
-        status = link_ask(link, request, reply, &f);
+        status = link_ask(link, request, reply, f);
     else
         json_decref(request);
     link_close(link);
+    return status;
+}
+
+static int ask_report(const struct arguments *arguments, enum status status, const struct fault *f,
+                      json_t **reply)
+{
+    int exit_status;
+
     if (status != ST_OK)
-        return status == ST_REFUSED ? (fault_exit(&f), EX_NOPERM) : fault_exit(&f);
+        return status == ST_REFUSED ? (fault_exit(f), EX_NOPERM) : fault_exit(f);
     if (json_is_true(json_object_get(*reply, "ok")))
         return EX_OK;
-    int exit_status = refusal_exit(arguments, *reply);
+    exit_status = refusal_exit(arguments, *reply);
     json_decref(*reply);
     *reply = NULL;
     return exit_status;
+}
+
+int ask(const struct arguments *arguments, json_t *request, json_t **reply)
+{
+    struct fault f = {0};
+    enum status status = ask_once(arguments, request, reply, &f);
+
+    return ask_report(arguments, status, &f, reply);
+}
+
+int ask_when_ready(const struct arguments *arguments, json_t *request, json_t **reply)
+{
+    const struct timespec pause = {.tv_nsec = 100000000};
+    struct fault f = {0};
+    enum status status;
+    int tries = 0;
+
+    do {
+        *reply = NULL;
+        if (tries > 0)
+            (void)nanosleep(&pause, NULL);
+        status = ask_once(arguments, json_incref(request), reply, &f);
+        if (status != ST_OK || strcmp(show_text(json_object_get(*reply, "error"), "code"), "busy") != 0)
+            break;
+        if (++tries < READY_TRIES)
+            json_decref(*reply);
+    } while (tries < READY_TRIES);
+    json_decref(request);
+    return ask_report(arguments, status, &f, reply);
 }
 
 json_t *request_new(const char *verb)

@@ -45,6 +45,9 @@ int refusal_exit(const struct arguments *arguments, const json_t *reply);
  * Otherwise everything has been said already. */
 int ask(const struct arguments *arguments, json_t *request, json_t **reply);
 
+/* The same, but while the daemon answers "busy" it is asked again for up to ten seconds. */
+int ask_when_ready(const struct arguments *arguments, json_t *request, json_t **reply);
+
 /* {"v":1,"verb":name}. */
 json_t *request_new(const char *verb);
 

@@ -97,7 +97,7 @@ int run_certificate(const struct arguments *arguments)
         json_decref(request);
         request = NULL;
     }
-    status = ask(arguments, request, &reply);
+    status = ask_when_ready(arguments, request, &reply);
     text = json_string_value(json_object_get(reply, "certificate"));
     if (status == EX_OK && (text == NULL || fputs(text, stdout) == EOF || fflush(stdout) != 0)) {
         (void)fault_set(&f, ST_SYSTEM, "", "the certificate cannot be written to standard output");

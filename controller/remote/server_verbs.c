@@ -115,11 +115,44 @@ static json_t *records_reply(struct record_reader *reader, const struct request 
     const char *batch = request->batch[0] == '\0' ? NULL : request->batch;
     json_t *list;
 
-    if (request->action == ACTION_CERTIFICATE)
-        return certificate_reply(reader, request, batch, f);
     list = request->action == ACTION_BATCHES ? record_reader_batches(reader, request->limit, f)
                                              : record_reader_journal(reader, batch, request->limit, f);
     return list == NULL ? NULL : ok_with(protocol_name(request->action), list);
+}
+
+/* The batch of the controller's memory, when it has ended; "" otherwise. Its certificate is made a
+ * moment after its end. */
+static void ended_batch(struct server *server, char batch[24])
+{
+    struct snapshot snapshot;
+    uint64_t changes;
+
+    batch[0] = '\0';
+    if (mailbox_snapshot(server->mailbox, &snapshot, &changes) && snapshot.memory.has_batch &&
+        snapshot.memory.outcome != OUTCOME_OPEN)
+        memcpy(batch, snapshot.memory.plan.batch_id, sizeof snapshot.memory.plan.batch_id);
+}
+
+/* "The newest" is the batch that has just ended, not the one before it; and while its certificate is
+ * not there yet, that is no reason to say it never will be. */
+static json_t *certificate_when_made(struct server *server, struct record_reader *reader,
+                                     const struct request *request, struct fault *f)
+{
+    char ended[24];
+    const char *batch = request->batch;
+    json_t *reply;
+
+    ended_batch(server, ended);
+    if (batch[0] == '\0')
+        batch = ended;
+    reply = certificate_reply(reader, request, batch[0] == '\0' ? NULL : batch, f);
+    if (reply == NULL && f->code == ST_NOT_FOUND && ended[0] != '\0' && strcmp(batch, ended) == 0)
+        (void)fault_set(
+            f, ST_BUSY, ended,
+            "the certificate of batch %s is being made; ask again in a moment, and if it does not "
+            "come, look whether the record fails (syrupwright state)",
+            ended);
+    return reply;
 }
 
 static void answer_records(struct server *server, struct client *client, const struct request *request)
@@ -129,7 +162,8 @@ static void answer_records(struct server *server, struct client *client, const s
     json_t *reply = NULL;
 
     if (record_reader_open(server->settings->records_path, &reader, &f) == ST_OK)
-        reply = records_reply(reader, request, &f);
+        reply = request->action == ACTION_CERTIFICATE ? certificate_when_made(server, reader, request, &f)
+                                                      : records_reply(reader, request, &f);
     record_reader_close(reader);
     if (reply == NULL)
         fault_send(client, &f);
