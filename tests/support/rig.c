@@ -1,5 +1,7 @@
 #include "support/rig.h"
 
+#include "support/demo_tank.h"
+
 #include <string.h>
 
 static const double SOUND[POINT_INPUT_COUNT] = {
@@ -8,48 +10,6 @@ static const double SOUND[POINT_INPUT_COUNT] = {
     [POINT_ACIDITY_PH] = 7.4,        [POINT_PROBE_TEMP_C] = 20,
     [POINT_LEVEL_COVERS_HEATER] = 1, [POINT_LEVEL_BELOW_BRIM] = 1,
     [POINT_LID_CLOSED] = 1,          [POINT_CHAIN_OK] = 1,
-};
-
-static const struct tank_facts TANK = {
-    .capacity_l = 800,
-    .heater_cover_l = 120,
-    .heater_kw = 12,
-    .stirrer_rpm = 120,
-    .water_l_min = 30,
-    .dose_ml_min = 100,
-    .dose_min_pulse_ml = 2,
-    .heat_loss_w_k = 25,
-    .altitude_m = 200,
-    .acid_stock_pct = 30,
-    .bag_kg = 25,
-    .alkalinity_meq_kg = 2.5,
-    .water_temp_c = 12,
-    .sugar_temp_c = 18,
-    .storage_min_temp_c = 5,
-    .tolerance_pct = 0.3,
-    .tolerance_ph = 0.1,
-    .mixing_s = 60,
-    .charging_grid = true,
-};
-
-static const struct limits LIMITS = {
-    .liquid_max_c = 75,
-    .sheath_max_c = 130,
-    .sugar_max_c = 60,
-    .dose_max_c = 60,
-    .stirrer_min_rpm = 40,
-    .stirrer_proof_s = 5,
-    .contactor_proof_s = 2,
-    .heater_min_on_s = 10,
-    .heater_min_off_s = 10,
-    .output_expiry_s = 0.5,
-    .intent_ack_s = 2,
-    .fill_max_s = 3600,
-    .acidify_max_s = 7200,
-    .heat_max_s = 14400,
-    .dissolve_max_s = 14400,
-    .check_max_s = 7200,
-    .prompt_remind_s = 900,
 };
 
 struct batch_plan rig_plan(void)
@@ -90,8 +50,8 @@ struct batch_plan rig_plan(void)
 void rig_init(struct rig *rig, const struct batch_memory *restored)
 {
     memset(rig, 0, sizeof *rig);
-    rig->setup.tank = TANK;
-    rig->setup.limits = LIMITS;
+    rig->setup.tank = DEMO_TANK;
+    rig->setup.limits = DEMO_LIMITS;
     for (int p = 0; p < POINT_COUNT; p++) {
         const struct point_info *info = point_info((enum point)p);
         rig->setup.points[p] = (struct point_setup){
@@ -119,7 +79,8 @@ static void rig_follow(struct rig *rig)
     rig_set(rig, POINT_STIRRER_RPM, rig_output(rig, POINT_STIRRER_SET_RPM));
     rig_set(rig, POINT_HEATER_IS_ON, rig_output(rig, POINT_HEATER_ON));
     rig_set(rig, POINT_WATER_L,
-            rig->values[POINT_WATER_L] + rig_output(rig, POINT_WATER_VALVE_OPEN) * TANK.water_l_min / 600);
+            rig->values[POINT_WATER_L] +
+                rig_output(rig, POINT_WATER_VALVE_OPEN) * DEMO_TANK.water_l_min / 600);
     rig_set(rig, POINT_DOSED_ML, rig->values[POINT_DOSED_ML] + dose_ml_min / 600);
 }
 

@@ -4,45 +4,11 @@
 
 #include "core/scan_types.h"
 #include "plan/plan.h"
+#include "support/demo_tank.h"
 #include "support/support.h"
 
 #include <stdbool.h>
 #include <string.h>
-
-/* The demo tank. */
-static const struct tank_facts TANK = {
-    .capacity_l = 800,
-    .heater_cover_l = 120,
-    .heater_kw = 12,
-    .stirrer_rpm = 120,
-    .water_l_min = 30,
-    .dose_ml_min = 100,
-    .dose_min_pulse_ml = 2,
-    .heat_loss_w_k = 25,
-    .altitude_m = 200,
-    .acid_stock_pct = 30,
-    .bag_kg = 25,
-    .alkalinity_meq_kg = 2.5,
-    .water_temp_c = 12,
-    .sugar_temp_c = 18,
-    .storage_min_temp_c = 5,
-    .tolerance_pct = 0.3,
-    .tolerance_ph = 0.1,
-    .mixing_s = 60,
-    .charging_grid = true,
-};
-static const struct limits LIMITS = {
-    .liquid_max_c = 75,
-    .sheath_max_c = 130,
-    .sugar_max_c = 60,
-    .dose_max_c = 60,
-    .fill_max_s = 3600,
-    .acidify_max_s = 7200,
-    .heat_max_s = 4 * 3600,
-    .dissolve_max_s = 4 * 3600,
-    .check_max_s = 2 * 3600,
-    .prompt_remind_s = 900,
-};
 
 static struct batch_plan plan;
 static struct plan_notes notes;
@@ -69,7 +35,7 @@ static inline enum status make_with(struct plan_request r, struct tank_facts tan
 
 static inline enum status make(struct plan_request r)
 {
-    return make_with(r, TANK, LIMITS);
+    return make_with(r, DEMO_TANK, DEMO_LIMITS);
 }
 
 static inline void expect_plan(struct plan_request r)

@@ -56,11 +56,11 @@ END_TEST
 
 START_TEST(steps_expected_to_outlast_their_limit_are_pointed_out)
 {
-    struct limits limits = LIMITS;
+    struct limits limits = DEMO_LIMITS;
 
     limits.dissolve_max_s = 600;
     limits.acidify_max_s = 60;
-    ck_assert_int_eq(make_with(demo_request(), TANK, limits), ST_OK);
+    ck_assert_int_eq(make_with(demo_request(), DEMO_TANK, limits), ST_OK);
     ck_assert(has_note("Dissolving may take") && has_note("Acidifying may take"));
 }
 END_TEST
@@ -79,10 +79,10 @@ static void check_sound(const struct plan_request *asked)
     ck_near(100 * plan.sugar_kg / plan.final_kg, asked->strength_pct, 1e-9);
     ck_near(plan.fill_kg + trim + acid_water, plan.water_kg, 1e-9 * plan.water_kg);
     ck_assert_int_eq(sucrose_mix_volume_eval(plan.sugar_kg, plan.water_kg, hot_c, &hot_l), ST_OK);
-    ck_assert(hot_l <= TANK.capacity_l * (1 + 1e-12));
-    ck_assert(plan.fill_kg >= 0.98 * TANK.heater_cover_l);
+    ck_assert(hot_l <= DEMO_TANK.capacity_l * (1 + 1e-12));
+    ck_assert(plan.fill_kg >= 0.98 * DEMO_TANK.heater_cover_l);
     ck_assert(isfinite(plan.final_l) && isfinite(plan.acid_ml) && plan.acid_ceiling_ml >= plan.acid_ml);
-    ck_assert(plan.preheat_c >= plan.request.water_temp_c && plan.preheat_c < LIMITS.sugar_max_c);
+    ck_assert(plan.preheat_c >= plan.request.water_temp_c && plan.preheat_c < DEMO_LIMITS.sugar_max_c);
     for (int i = 0; i < 16; i++)
         ck_assert(isfinite(plan.predicted_s[i]) && plan.predicted_s[i] >= 0);
     ck_assert(notes.count >= 0 && notes.count <= PLAN_NOTES_MAX);
@@ -111,10 +111,10 @@ START_TEST(any_request_gets_a_sound_plan_or_a_sentence)
             .storage_min_temp_c = random_finite(&seed, -20, 40),
             .bag_kg = random_finite(&seed, 0.5, 60),
         };
-        struct tank_facts tank = TANK;
+        struct tank_facts tank = DEMO_TANK;
 
         tank.acid_stock_pct = random_next(&seed) % 2 == 0 ? 10 : 2;
-        if (make_with(r, tank, LIMITS) == ST_OK) {
+        if (make_with(r, tank, DEMO_LIMITS) == ST_OK) {
             check_sound(&r);
             made++;
         } else {
@@ -139,8 +139,8 @@ START_TEST(any_tank_gives_a_plan_or_a_sentence)
                                  .strength_pct = random_between(&seed, 30, 70),
                                  .acid = (enum acid)(random_next(&seed) % ACID_COUNT),
                                  .target_ph = random_between(&seed, 3.5, 5.5)};
-        struct tank_facts tank = TANK;
-        struct limits limits = LIMITS;
+        struct tank_facts tank = DEMO_TANK;
+        struct limits limits = DEMO_LIMITS;
 
         tank.capacity_l = random_finite(&seed, 20, 50000);
         tank.heater_cover_l = random_finite(&seed, 1, 500);

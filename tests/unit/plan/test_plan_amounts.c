@@ -115,14 +115,14 @@ END_TEST
 START_TEST(a_thousand_litres_take_what_the_trade_tables_say)
 {
     static const double ROWS[][3] = {{50, 615, 615}, {60, 772, 515}, {62.5, 813, 488}, {66.667, 884, 442}};
-    struct tank_facts tank = TANK;
+    struct tank_facts tank = DEMO_TANK;
 
     tank.capacity_l = 1200;
     for (size_t i = 0; i < 4; i++) {
         struct plan_request r = plain_request(1000, ROWS[i][0]);
 
         r.bag_kg = 0.5;
-        ck_assert_int_eq(make_with(r, tank, LIMITS), ST_OK);
+        ck_assert_int_eq(make_with(r, tank, DEMO_LIMITS), ST_OK);
         ck_near(plan.sugar_kg, ROWS[i][1], 0.002 * ROWS[i][1]);
         ck_near(plan.water_kg, ROWS[i][2], 0.002 * ROWS[i][2]);
         ck_near(plan.final_l, 1000, 0.5);
@@ -143,7 +143,7 @@ START_TEST(trade_recipes_come_out_with_their_true_volume)
         {62.5, 80 * 5, 50, 61.48 * 5},    /* 50 kg and 30 kg of water */
         {50, 40 * 10, 20, 32.53 * 10},    /* 20 kg and 20 kg */
     };
-    struct tank_facts tank = TANK;
+    struct tank_facts tank = DEMO_TANK;
 
     tank.heater_cover_l = 20;
     for (size_t i = 0; i < 3; i++) {
@@ -151,7 +151,7 @@ START_TEST(trade_recipes_come_out_with_their_true_volume)
 
         r.mass_kg = ROWS[i].mass_kg;
         r.bag_kg = ROWS[i].bag_kg;
-        ck_assert_int_eq(make_with(r, tank, LIMITS), ST_OK);
+        ck_assert_int_eq(make_with(r, tank, DEMO_LIMITS), ST_OK);
         ck_near(plan.final_l, ROWS[i].litres, 0.002 * ROWS[i].litres);
     }
 }
@@ -159,11 +159,11 @@ END_TEST
 
 START_TEST(one_missed_bag_moves_the_strength_by_more_than_the_tolerance)
 {
-    struct tank_facts tank = TANK;
+    struct tank_facts tank = DEMO_TANK;
     double missed;
 
     tank.capacity_l = 1200;
-    ck_assert_int_eq(make_with(plain_request(1000, 66.667), tank, LIMITS), ST_OK);
+    ck_assert_int_eq(make_with(plain_request(1000, 66.667), tank, DEMO_LIMITS), ST_OK);
     missed = 100 * (plan.sugar_kg - 25) / (plan.final_kg - 25);
     ck_near(missed, 66.03, 0.02); /* trade check value, worked out by others */
     ck_assert(plan.request.strength_pct - missed > plan.tolerance_pct);
@@ -196,7 +196,7 @@ START_TEST(stronger_syrup_is_dissolved_warmer_and_never_below_six_points_of_room
         ck_assert(plan.dissolve_c >= before && plan.dissolve_c >= 35);
         ck_assert_int_eq(sucrose_solubility_eval(plan.dissolve_c, &solubility), ST_OK);
         ck_assert(solubility >= s + 6 - 1e-6);
-        ck_assert(plan.dissolve_c + 2 < LIMITS.liquid_max_c && plan.preheat_c < LIMITS.sugar_max_c);
+        ck_assert(plan.dissolve_c + 2 < DEMO_LIMITS.liquid_max_c && plan.preheat_c < DEMO_LIMITS.sugar_max_c);
         before = plan.dissolve_c;
     }
 }
@@ -205,13 +205,13 @@ END_TEST
 START_TEST(a_capped_preheat_lets_the_heater_work_while_dissolving)
 {
     double free_s;
-    struct limits limits = LIMITS;
+    struct limits limits = DEMO_LIMITS;
 
     expect_plan(plain_request(600, 62.5));
     free_s = plan.predicted_s[STEP_DISSOLVE];
     ck_assert(!has_note("The heater then works on"));
     limits.sugar_max_c = 45;
-    ck_assert_int_eq(make_with(plain_request(600, 62.5), TANK, limits), ST_OK);
+    ck_assert_int_eq(make_with(plain_request(600, 62.5), DEMO_TANK, limits), ST_OK);
     ck_near(plan.preheat_c, 43, 1e-9);
     ck_assert(plan.predicted_s[STEP_DISSOLVE] > free_s);
     ck_assert(has_note("The heater then works on"));

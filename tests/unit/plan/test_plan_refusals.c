@@ -48,14 +48,14 @@ END_TEST
 
 START_TEST(a_wrong_tank_value_is_named_as_such)
 {
-    struct tank_facts tank = TANK;
-    struct limits limits = LIMITS;
+    struct tank_facts tank = DEMO_TANK;
+    struct limits limits = DEMO_LIMITS;
 
     tank.heater_kw = 0;
-    expect_refusal(make_with(demo_request(), tank, LIMITS), ST_RANGE, "heater_kw",
+    expect_refusal(make_with(demo_request(), tank, DEMO_LIMITS), ST_RANGE, "heater_kw",
                    "Tank file: the heater's power");
     limits.liquid_max_c = (double)NAN;
-    expect_refusal(make_with(demo_request(), TANK, limits), ST_RANGE, "liquid_max_c", "Tank file");
+    expect_refusal(make_with(demo_request(), DEMO_TANK, limits), ST_RANGE, "liquid_max_c", "Tank file");
 }
 END_TEST
 
@@ -99,11 +99,11 @@ END_TEST
 
 START_TEST(a_tank_no_batch_fits_says_so)
 {
-    struct tank_facts tank = TANK;
+    struct tank_facts tank = DEMO_TANK;
     struct plan_request r = plain_request(600, 62.5);
 
     tank.heater_cover_l = 500;
-    expect_refusal(make_with(r, tank, LIMITS), ST_REFUSED, "strength_pct", "No batch of 62.5 %");
+    expect_refusal(make_with(r, tank, DEMO_LIMITS), ST_REFUSED, "strength_pct", "No batch of 62.5 %");
     r.bag_kg = 1000;
     expect_refusal(make(r), ST_REFUSED, "bag_kg", "Use smaller bags");
 }
@@ -111,31 +111,31 @@ END_TEST
 
 START_TEST(a_strength_the_limit_cannot_dissolve_names_the_strongest_possible)
 {
-    struct limits limits = LIMITS;
+    struct limits limits = DEMO_LIMITS;
     struct plan_request r = plain_request(600, 68);
 
     limits.liquid_max_c = 55; /* 72.1 % dissolve at 50 degC, less 6 */
-    expect_refusal(make_with(r, TANK, limits), ST_REFUSED, "strength_pct", "66.1 %");
+    expect_refusal(make_with(r, DEMO_TANK, limits), ST_REFUSED, "strength_pct", "66.1 %");
     r.strength_pct = 66.1;
-    ck_assert_int_eq(make_with(r, TANK, limits), ST_OK);
+    ck_assert_int_eq(make_with(r, DEMO_TANK, limits), ST_OK);
 }
 END_TEST
 
 START_TEST(a_pulse_too_coarse_names_a_dilution_that_then_works)
 {
     struct plan_request r = demo_request();
-    struct tank_facts tank = TANK;
+    struct tank_facts tank = DEMO_TANK;
     const char *at;
 
     tank.dose_min_pulse_ml = 40;
-    expect_refusal(make_with(r, tank, LIMITS), ST_REFUSED, "acid_stock_pct", "Dilute it to ");
+    expect_refusal(make_with(r, tank, DEMO_LIMITS), ST_REFUSED, "acid_stock_pct", "Dilute it to ");
     at = strstr(fault.text, "Dilute it to ");
     tank.acid_stock_pct = strtod(at + strlen("Dilute it to "), NULL);
     ck_assert(tank.acid_stock_pct > 1 && tank.acid_stock_pct < 10);
-    ck_assert_msg(make_with(r, tank, LIMITS) == ST_OK, "%s", fault.text);
+    ck_assert_msg(make_with(r, tank, DEMO_LIMITS) == ST_OK, "%s", fault.text);
     tank.dose_min_pulse_ml = 10000;
     tank.acid_stock_pct = 30;
-    expect_refusal(make_with(r, tank, LIMITS), ST_REFUSED, "dose_min_pulse_ml", "finer pump");
+    expect_refusal(make_with(r, tank, DEMO_LIMITS), ST_REFUSED, "dose_min_pulse_ml", "finer pump");
 }
 END_TEST
 
@@ -158,15 +158,15 @@ END_TEST
 START_TEST(acid_that_cannot_be_planned_is_refused)
 {
     struct plan_request r = demo_request();
-    struct tank_facts tank = TANK;
-    struct limits limits = LIMITS;
+    struct tank_facts tank = DEMO_TANK;
+    struct limits limits = DEMO_LIMITS;
 
     tank.acid_stock_pct = 0;
-    expect_refusal(make_with(r, tank, LIMITS), ST_REFUSED, "acid_stock_pct", "names no acid solution");
+    expect_refusal(make_with(r, tank, DEMO_LIMITS), ST_REFUSED, "acid_stock_pct", "names no acid solution");
     tank.acid_stock_pct = 60;
-    expect_refusal(make_with(r, tank, LIMITS), ST_REFUSED, "acid_stock_pct", "up to 50 %");
+    expect_refusal(make_with(r, tank, DEMO_LIMITS), ST_REFUSED, "acid_stock_pct", "up to 50 %");
     tank.acid_stock_pct = 0.1;
-    expect_refusal(make_with(r, tank, LIMITS), ST_REFUSED, "acid_stock_pct", "too weak");
+    expect_refusal(make_with(r, tank, DEMO_LIMITS), ST_REFUSED, "acid_stock_pct", "too weak");
     r.acid = ACID_ACETIC;
     r.target_ph = 3.5;
     r.alkalinity_meq_kg = 20;
@@ -174,7 +174,8 @@ START_TEST(acid_that_cannot_be_planned_is_refused)
     r = demo_request();
     r.water_temp_c = 40;
     limits.dose_max_c = 35;
-    expect_refusal(make_with(r, TANK, limits), ST_REFUSED, "water_temp_c", "acid goes in only below 35.0 °C");
+    expect_refusal(make_with(r, DEMO_TANK, limits), ST_REFUSED, "water_temp_c",
+                   "acid goes in only below 35.0 °C");
 }
 END_TEST
 
@@ -189,28 +190,29 @@ END_TEST
 
 START_TEST(a_heater_that_cannot_do_it_is_refused)
 {
-    struct tank_facts tank = TANK;
+    struct tank_facts tank = DEMO_TANK;
 
     tank.heater_kw = 0.5;
-    expect_refusal(make_with(plain_request(600, 62.5), tank, LIMITS), ST_REFUSED, "heater_kw", "cannot hold");
+    expect_refusal(make_with(plain_request(600, 62.5), tank, DEMO_LIMITS), ST_REFUSED, "heater_kw",
+                   "cannot hold");
     tank.heater_kw = 3;
-    expect_refusal(make_with(plain_request(600, 62.5), tank, LIMITS), ST_REFUSED, "volume_l",
+    expect_refusal(make_with(plain_request(600, 62.5), tank, DEMO_LIMITS), ST_REFUSED, "volume_l",
                    "Possible are ");
 }
 END_TEST
 
 START_TEST(filling_longer_than_allowed_names_what_is_possible)
 {
-    struct tank_facts tank = TANK;
+    struct tank_facts tank = DEMO_TANK;
 
     tank.water_l_min = 4;
-    expect_refusal(make_with(plain_request(600, 62.5), tank, LIMITS), ST_REFUSED, "volume_l",
+    expect_refusal(make_with(plain_request(600, 62.5), tank, DEMO_LIMITS), ST_REFUSED, "volume_l",
                    "Possible are 16 bags");
     tank.water_l_min = 1;
-    expect_refusal(make_with(plain_request(600, 62.5), tank, LIMITS), ST_REFUSED, "volume_l",
+    expect_refusal(make_with(plain_request(600, 62.5), tank, DEMO_LIMITS), ST_REFUSED, "volume_l",
                    "even the smallest");
     tank.water_l_min = 0; /* a person with a hose has all the time */
-    ck_assert_int_eq(make_with(plain_request(600, 62.5), tank, LIMITS), ST_OK);
+    ck_assert_int_eq(make_with(plain_request(600, 62.5), tank, DEMO_LIMITS), ST_OK);
 }
 END_TEST
 
@@ -220,7 +222,7 @@ START_TEST(a_refusal_leaves_plan_and_notes_as_they_were)
     struct batch_plan before = {.bags = 77};
     struct plan_notes some = {.count = 3};
 
-    ck_assert_int_eq(plan_make(&r, &TANK, &LIMITS, &before, &some, NULL), ST_REFUSED);
+    ck_assert_int_eq(plan_make(&r, &DEMO_TANK, &DEMO_LIMITS, &before, &some, NULL), ST_REFUSED);
     ck_assert(before.bags == 77 && some.count == 3);
 }
 END_TEST

@@ -9,6 +9,7 @@
 #include "records/reading.h"
 #include "records/records.h"
 #include "remote/server.h"
+#include "support/demo_tank.h"
 #include "support/support.h"
 
 #include <jansson.h>
@@ -178,34 +179,8 @@ static inline struct settings *fixture_settings(const char *folder)
     s->is_simulated = true;
     s->owner_role = ROLE_SUPERVISOR;
     s->default_acid = ACID_CITRIC;
-    s->setup.tank = (struct tank_facts){.capacity_l = 800,
-                                        .heater_cover_l = 120,
-                                        .heater_kw = 12,
-                                        .stirrer_rpm = 120,
-                                        .water_l_min = 30,
-                                        .dose_ml_min = 100,
-                                        .dose_min_pulse_ml = 2,
-                                        .heat_loss_w_k = 25,
-                                        .altitude_m = 200,
-                                        .acid_stock_pct = 30,
-                                        .bag_kg = 25,
-                                        .alkalinity_meq_kg = 2.5,
-                                        .water_temp_c = 12,
-                                        .sugar_temp_c = 18,
-                                        .storage_min_temp_c = 5,
-                                        .tolerance_pct = 0.3,
-                                        .tolerance_ph = 0.1,
-                                        .mixing_s = 60,
-                                        .charging_grid = true};
-    s->setup.limits = (struct limits){.liquid_max_c = 75,
-                                      .sheath_max_c = 130,
-                                      .sugar_max_c = 60,
-                                      .dose_max_c = 60,
-                                      .fill_max_s = 3600,
-                                      .acidify_max_s = 7200,
-                                      .heat_max_s = 14400,
-                                      .dissolve_max_s = 14400,
-                                      .check_max_s = 7200};
+    s->setup.tank = DEMO_TANK;
+    s->setup.limits = DEMO_LIMITS;
     return s;
 }
 

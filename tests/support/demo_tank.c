@@ -1,0 +1,43 @@
+#include "support/demo_tank.h"
+
+const struct tank_facts DEMO_TANK = {
+    .capacity_l = 800,
+    .heater_cover_l = 120,
+    .heater_kw = 12,
+    .stirrer_rpm = 120,
+    .water_l_min = 30,
+    .dose_ml_min = 100,
+    .dose_min_pulse_ml = 2,
+    .heat_loss_w_k = 25,
+    .altitude_m = 200,
+    .acid_stock_pct = 30,
+    .bag_kg = 25,
+    .alkalinity_meq_kg = 2.5,
+    .water_temp_c = 12,
+    .sugar_temp_c = 18,
+    .storage_min_temp_c = 5,
+    .tolerance_pct = 0.3,
+    .tolerance_ph = 0.1,
+    .mixing_s = 60,
+    .charging_grid = true,
+};
+
+const struct limits DEMO_LIMITS = {
+    .liquid_max_c = 75,
+    .sheath_max_c = 130,
+    .sugar_max_c = 60,
+    .dose_max_c = 60,
+    .stirrer_min_rpm = 40,
+    .stirrer_proof_s = 5,
+    .contactor_proof_s = 2,
+    .heater_min_on_s = 10,
+    .heater_min_off_s = 10,
+    .output_expiry_s = 0.5,
+    .intent_ack_s = 2,
+    .fill_max_s = 3600,
+    .acidify_max_s = 7200,
+    .heat_max_s = 14400,
+    .dissolve_max_s = 14400,
+    .check_max_s = 7200,
+    .prompt_remind_s = 900,
+};
