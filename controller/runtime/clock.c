@@ -311,5 +311,5 @@ bool clock_lost_simulator(const struct clock *clock)
 
 int clock_patience(const struct clock *clock)
 {
-    return clock->is_simulated ? 50 : 1;
+    return clock->is_simulated ? 10 : 1;
 }

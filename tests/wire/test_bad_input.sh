@@ -90,7 +90,7 @@ acidity_is()
 device_fault exception 3
 device_fault short 3
 device_fault silent 3
-device_fault slow 3 2500
+device_fault slow 3 4000
 
 # ---- the tank's other door ----
 act bag >"$RUN/bag.txt" 2>&1
