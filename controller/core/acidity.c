@@ -18,7 +18,8 @@ static const double AIM_ABOVE_PH = 0.02; /* aim this much above the target */
 static const double FIRST_SHARE = 0.5;   /* of what is still missing, while the water is only declared */
 static const double LATER_SHARE = 0.8;   /* once it has been learned */
 static const double MEASURE_S = 20;
-static const double HAND_SCALE_G = 1; /* smallest portion a person weighs */
+static const double PULSE_SHARE = 0.2; /* of the whole dose expected: bounds what a crash leaves unknown */
+static const double HAND_SCALE_G = 1;  /* smallest portion a person weighs */
 
 static void acidity_go(struct turn *turn, enum acidity_phase phase)
 {
@@ -116,9 +117,8 @@ static void acidity_give(struct turn *turn, double grams, double smallest_ml)
         return;
     }
     acidity_go(turn, ACIDITY_DOSE);
-    if (turn_is_bound(turn, POINT_DOSE_PUMP_ON))
-        pulse_ask(turn, &turn->scan->dose, &PULSE_DOSE, ml);
-    else
+    turn->scan->acidity.left_ml = ml;
+    if (!turn_is_bound(turn, POINT_DOSE_PUMP_ON))
         ask(turn, PROMPT_ADD_ACID, floor(ml * g_per_ml / HAND_SCALE_G + 1e-6) * HAND_SCALE_G, 0);
 }
 
@@ -164,6 +164,23 @@ static void acidity_measure(struct turn *turn)
     }
 }
 
+/* Equal pulses, one after the other; true when all are in. */
+static bool acidity_pump_acid_is_in(struct turn *turn)
+{
+    struct acidity *acidity = &turn->scan->acidity;
+    double most_ml = fmax(PULSE_SHARE * turn->scan->memory.plan.acid_ml, turn->setup->tank.dose_min_pulse_ml);
+    double pulse_ml;
+
+    if (turn->scan->dose.phase != PULSE_IDLE)
+        return false;
+    if (acidity->left_ml <= 0)
+        return true;
+    pulse_ml = acidity->left_ml / ceil(acidity->left_ml / most_ml);
+    acidity->left_ml = acidity->left_ml - pulse_ml > 1e-6 ? acidity->left_ml - pulse_ml : 0;
+    pulse_ask(turn, &turn->scan->dose, &PULSE_DOSE, pulse_ml);
+    return false;
+}
+
 static bool acidity_hand_acid_is_in(struct turn *turn)
 {
     struct batch_memory *memory = &turn->scan->memory;
@@ -190,7 +207,7 @@ bool acidity_step(struct turn *turn)
         acidity_measure(turn);
         return isfinite(acidity->measured_ph) && !acidity->is_over_ceiling ? acidity_decide(turn) : false;
     case ACIDITY_DOSE:
-        if (turn_is_bound(turn, POINT_DOSE_PUMP_ON) ? turn->scan->dose.phase == PULSE_IDLE
+        if (turn_is_bound(turn, POINT_DOSE_PUMP_ON) ? acidity_pump_acid_is_in(turn)
                                                     : acidity_hand_acid_is_in(turn))
             acidity_go(turn, ACIDITY_MIX);
         return false;

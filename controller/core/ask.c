@@ -50,6 +50,13 @@ bool ask_number(struct turn *turn, enum prompt_kind kind, double min, double max
     return true;
 }
 
+bool ask_needs_lid_open(const struct turn *turn)
+{
+    enum prompt_kind kind = turn->scan->prompt.kind;
+
+    return kind != PROMPT_NONE && kind != PROMPT_TANK_READY;
+}
+
 static bool prompt_wants_number(enum prompt_kind kind)
 {
     return kind == PROMPT_READ_STRENGTH || kind == PROMPT_READ_ACIDITY;

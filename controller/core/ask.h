@@ -13,6 +13,9 @@ bool ask_done(struct turn *turn, enum prompt_kind kind, double number, double nu
 /* Ask for a number between min and max; true with *number once it is there. */
 bool ask_number(struct turn *turn, enum prompt_kind kind, double min, double max, double *number);
 
+/* Is something asked that is done through the open lid? */
+bool ask_needs_lid_open(const struct turn *turn);
+
 /* Withdraw the open question. */
 void ask_withdraw(struct turn *turn);
 

@@ -68,9 +68,10 @@ static void estimate_tallies(struct turn *turn)
 
     if (!batch_is_under_way(memory->state))
         return;
-    memory->running_s += dt_s;
-    if (turn->scan->prompt.kind != PROMPT_NONE)
-        memory->waiting_s += dt_s;
+    if (memory->state == STATE_RUNNING) {
+        memory->running_s += dt_s;
+        memory->waiting_s += turn->scan->prompt.kind != PROMPT_NONE ? dt_s : 0;
+    }
     if (turn_output_is_on(turn, POINT_HEATER_ON)) {
         double share = turn_is_bound(turn, POINT_HEATER_POWER_PCT)
                            ? turn_output(turn, POINT_HEATER_POWER_PCT) / 100

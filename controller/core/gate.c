@@ -8,7 +8,6 @@ static const double POWER_MIN_PCT = 2; /* less than this is off: a contactor mus
 void gate_init(struct gate *gate)
 {
     memset(gate, 0, sizeof *gate);
-    gate->heater_changed_us = INT64_MIN / 2;
     gate->stirrer_on_us = -1;
 }
 

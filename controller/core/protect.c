@@ -41,17 +41,16 @@ static void trip_begin(struct turn *turn, const struct protect_row *row, int det
         event->value = turn_value(turn, (enum point)detail);
 }
 
-static bool row_is_due(struct turn *turn, const struct protect_row *row, int *detail)
+/* Has the condition lasted? */
+static bool row_is_due(struct turn *turn, const struct protect_row *row, bool is_present)
 {
     struct trip_state *trip = &turn->scan->trips[row->trip];
 
-    if (!row->is_present(turn, detail)) {
+    if (!is_present)
         trip->since_us = -1;
-        return false;
-    }
-    if (trip->since_us < 0)
+    else if (trip->since_us < 0)
         trip->since_us = turn->scan->image.now_us;
-    return turn_since_s(turn, trip->since_us) >= row->delay_s;
+    return is_present && turn_since_s(turn, trip->since_us) >= row->delay_s;
 }
 
 /* Is what the row says seen, and not merely feared because its reading is bad? */
@@ -61,20 +60,35 @@ static bool cause_is_seen(const struct turn *turn, const struct protect_row *row
            turn_is_good(turn, (enum point)detail);
 }
 
+static bool row_matters(const struct turn *turn, const struct protect_row *row)
+{
+    return row->matters == NULL || row->matters(turn);
+}
+
+/* Of a condition that is true: is it, or does it stay, a trip? */
+static bool is_trip_now(const struct turn *turn, const struct protect_row *row, int detail)
+{
+    if (turn->scan->trips[row->trip].is_present)
+        return !row->is_seen_at_work || row_matters(turn, row);
+    return cause_is_seen(turn, row, detail) && row_matters(turn, row);
+}
+
 static void row_step(struct turn *turn, const struct protect_row *row, unsigned *forbidden)
 {
     struct trip_state *trip = &turn->scan->trips[row->trip];
     int detail = -1;
-    bool is_due = row_is_due(turn, row, &detail);
-    bool is_trip = is_due && cause_is_seen(turn, row, detail) && (row->matters == NULL || row->matters(turn));
+    bool is_present = row->is_present(turn, &detail);
+    bool is_trip = row_is_due(turn, row, is_present) && is_trip_now(turn, row, detail);
 
     if (is_trip && !trip->is_present)
         trip_begin(turn, row, detail);
+    else if (is_trip)
+        trip->detail = detail; /* another reading may have become the bad one */
     if (!is_trip && trip->is_present) {
         trip->is_present = false;
         (void)turn_emit(turn, EVENT_TRIP_ENDED, row->trip, trip->detail);
     }
-    if (is_due || trip->is_latched)
+    if (is_present || trip->is_latched)
         *forbidden |= row->forbids;
 }
 
@@ -91,13 +105,16 @@ static bool trip_can_clear(struct turn *turn, int t)
 {
     int detail;
 
+    if (t == TRIP_LEVEL_LOW && !turn->scan->memory.has_batch)
+        return true;
     if (t == TRIP_STEP_TIME) /* releasing it grants the step its time once more */
         turn->scan->memory.step_s = 0;
     if (t == TRIP_DOSE_CEILING) /* trips again at once if the next dose would still pass the ceiling */
         turn->scan->acidity.is_over_ceiling = false;
     for (int i = 0; i < PROTECT_ROW_COUNT; i++)
         if ((int)PROTECT_ROWS[i].trip == t)
-            return !PROTECT_ROWS[i].is_present(turn, &detail);
+            return !PROTECT_ROWS[i].is_present(turn, &detail) ||
+                   (PROTECT_ROWS[i].is_seen_at_work && !row_matters(turn, &PROTECT_ROWS[i]));
     return true; /* power-up has no condition that could be present */
 }
 

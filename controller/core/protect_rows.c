@@ -53,25 +53,26 @@ static bool stirrer_had_its_time(const struct turn *turn)
 
 static bool lid_is_open(const struct turn *turn)
 {
-    return turn_is_bound(turn, POINT_LID_CLOSED) && !turn_is_yes(turn, POINT_LID_CLOSED);
+    return !turn_lid_is_shut(turn);
 }
 
-static bool is_charging(const struct turn *turn)
+/* A person was asked to do something that needs the lid open, and has not shut it since. */
+static bool is_at_the_hatch(const struct turn *turn)
 {
-    return turn->scan->memory.step == STEP_CHARGE;
+    return turn->scan->memory.step == STEP_CHARGE || turn->scan->lid_expected;
 }
 
 /* Through a fixed guard grid nobody can reach the stirrer while sugar is tipped. */
 static bool lid_is_open_unguarded(const struct turn *turn, int *detail)
 {
     *detail = POINT_LID_CLOSED;
-    return lid_is_open(turn) && !(is_charging(turn) && turn->setup->tank.charging_grid);
+    return lid_is_open(turn) && !(is_at_the_hatch(turn) && turn->setup->tank.charging_grid);
 }
 
-static bool hatch_is_open_in_charge(const struct turn *turn, int *detail)
+static bool hatch_is_open_as_asked(const struct turn *turn, int *detail)
 {
     *detail = POINT_LID_CLOSED;
-    return lid_is_open(turn) && is_charging(turn);
+    return lid_is_open(turn) && is_at_the_hatch(turn);
 }
 
 static bool chain_is_open(const struct turn *turn, int *detail)
@@ -81,9 +82,22 @@ static bool chain_is_open(const struct turn *turn, int *detail)
 }
 
 /* Readings without which nobody can tell whether the tank may be heated. */
-static const enum point NEEDED[] = {POINT_TANK_TEMP_C,     POINT_SHEATH_TEMP_C, POINT_LEVEL_COVERS_HEATER,
-                                    POINT_STIRRER_RPM,     POINT_LID_CLOSED,    POINT_CHAIN_OK,
-                                    POINT_LEVEL_BELOW_BRIM};
+static const enum point NEEDED[] = {POINT_TANK_TEMP_C,      POINT_SHEATH_TEMP_C, POINT_LEVEL_COVERS_HEATER,
+                                    POINT_STIRRER_RPM,      POINT_LID_CLOSED,    POINT_CHAIN_OK,
+                                    POINT_LEVEL_BELOW_BRIM, POINT_HEATER_IS_ON};
+
+static const double METER_PROOF_S = 20; /* a slow valve and a slow meter have answered by then */
+static const double METER_LEAST = 0.1;  /* of the usual flow: less is a shut tap or a dead meter */
+
+/* The meter alone ends a share of water: one that stands still would let in water without end. */
+static bool water_meter_stands_still(const struct turn *turn)
+{
+    const struct pulse *share = &turn->scan->water;
+    double usual_l = share->open_s * turn->setup->tank.water_l_min / 60;
+
+    return share->phase == PULSE_OPEN && share->has_count && turn_is_good(turn, POINT_WATER_L) &&
+           share->open_s > METER_PROOF_S && share->done < METER_LEAST * usual_l;
+}
 
 static bool needed_reading_is_bad(const struct turn *turn, int *detail)
 {
@@ -95,7 +109,8 @@ static bool needed_reading_is_bad(const struct turn *turn, int *detail)
             return true;
         }
     }
-    return false;
+    *detail = POINT_WATER_L;
+    return water_meter_stands_still(turn);
 }
 
 static bool bus_is_lost(const struct turn *turn, int *detail)
@@ -150,6 +165,8 @@ static bool batch_is_working(const struct turn *turn)
 {
     enum batch_state state = turn->scan->memory.state;
 
+    if (turn->scan->is_recovered) /* it worked when the power went; now it is as good as held */
+        return false;
     return state == STATE_RUNNING || state == STATE_PAUSING || state == STATE_PAUSED ||
            state == STATE_RESTARTING;
 }
@@ -161,35 +178,37 @@ static bool heat_is_wanted(const struct turn *turn)
 
 static bool heat_or_stir_is_wanted(const struct turn *turn)
 {
-    return batch_is_working(turn) && !is_charging(turn) &&
-           (isfinite(turn->scan->want.warmth_c) || turn->scan->want.stir);
+    return batch_is_working(turn) && !is_at_the_hatch(turn) &&
+           (isfinite(turn->scan->want.warmth_c) || turn->scan->want.stir ||
+            turn_output_is_on(turn, POINT_STIRRER_ON)); /* in a pause */
 }
 
-static bool water_is_flowing(const struct turn *turn)
+static bool water_is_let_in(const struct turn *turn)
 {
-    return turn_output_is_on(turn, POINT_WATER_VALVE_OPEN);
+    return turn_output_is_on(turn, POINT_WATER_VALVE_OPEN) || turn->scan->water.phase == PULSE_OPEN;
 }
 
 /* The contactor rows wait out their proof time themselves; the others' delays ride out contact
  * bounce and a single odd reading. */
 const struct protect_row PROTECT_ROWS[] = {
-    /* trip, condition, matters, delay s, forbids, is about doubt */
-    {TRIP_BUS_LOST, bus_is_lost, always, 0.0, FORBID_ALL, true},
-    {TRIP_CHAIN_OPEN, chain_is_open, always, 0.0, FORBID_ALL, false},
+    /* trip, condition, matters, delay s, forbids, is about doubt, is seen at work only */
+    {TRIP_BUS_LOST, bus_is_lost, always, 0.0, FORBID_ALL, true, false},
+    {TRIP_CHAIN_OPEN, chain_is_open, always, 0.0, FORBID_ALL, false, false},
     {TRIP_READING_BAD, needed_reading_is_bad, batch_is_working, 0.0, FORBID_HEAT | FORBID_DOSE | FORBID_WATER,
-     true},
-    {TRIP_LIQUID_HOT, liquid_is_hot, always, 0.5, FORBID_HEAT, false},
-    {TRIP_SHEATH_HOT, sheath_is_hot, always, 0.5, FORBID_HEAT, false},
-    {TRIP_LEVEL_LOW, level_is_low, heat_is_wanted, 0.5, FORBID_HEAT, false},
-    {TRIP_LEVEL_HIGH, level_is_high, water_is_flowing, 0.0, FORBID_WATER, false},
-    {TRIP_STIRRER, stirrer_is_unproven, stirrer_had_its_time, 0.0, FORBID_HEAT | FORBID_DOSE, false},
+     true, false},
+    {TRIP_LIQUID_HOT, liquid_is_hot, always, 0.5, FORBID_HEAT, false, false},
+    {TRIP_SHEATH_HOT, sheath_is_hot, always, 0.5, FORBID_HEAT, false, false},
+    {TRIP_LEVEL_LOW, level_is_low, heat_is_wanted, 0.5, FORBID_HEAT, false, false},
+    {TRIP_LEVEL_HIGH, level_is_high, water_is_let_in, 0.0, FORBID_WATER, false, false},
+    {TRIP_STIRRER, stirrer_is_unproven, stirrer_had_its_time, 0.0, FORBID_HEAT | FORBID_DOSE, false, true},
     {TRIP_LID_OPEN, lid_is_open_unguarded, heat_or_stir_is_wanted, 0.0,
-     FORBID_HEAT | FORBID_STIR | FORBID_DOSE, false},
-    {TRIP_HATCH_OPEN, hatch_is_open_in_charge, NULL, 0.0, FORBID_HEAT, false},
-    {TRIP_DOSE_CEILING, dose_is_over_ceiling, batch_is_working, 0.0, FORBID_DOSE, false},
-    {TRIP_STEP_TIME, step_is_too_long, batch_is_working, 0.0, FORBID_HEAT | FORBID_DOSE | FORBID_WATER,
+     FORBID_HEAT | FORBID_STIR | FORBID_DOSE, false, false},
+    {TRIP_HATCH_OPEN, hatch_is_open_as_asked, NULL, 0.0, FORBID_HEAT | FORBID_DOSE, false, false},
+    {TRIP_DOSE_CEILING, dose_is_over_ceiling, batch_is_working, 0.0, FORBID_DOSE, false, false},
+    {TRIP_STEP_TIME, step_is_too_long, batch_is_working, 0.0, FORBID_HEAT | FORBID_DOSE | FORBID_WATER, false,
      false},
-    {TRIP_CONTACTOR_STUCK, contactor_is_stuck, always, 0.0, FORBID_HEAT | FORBID_DOSE | FORBID_WATER, false},
-    {TRIP_CONTACTOR_OPEN, contactor_stays_open, batch_is_working, 0.0, FORBID_HEAT, false},
+    {TRIP_CONTACTOR_STUCK, contactor_is_stuck, always, 0.0, FORBID_HEAT | FORBID_DOSE | FORBID_WATER, false,
+     false},
+    {TRIP_CONTACTOR_OPEN, contactor_stays_open, batch_is_working, 0.0, FORBID_HEAT, false, false},
 };
 const int PROTECT_ROW_COUNT = (int)(sizeof PROTECT_ROWS / sizeof PROTECT_ROWS[0]);

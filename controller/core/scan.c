@@ -38,6 +38,8 @@ static void scan_time(struct scan *scan, const struct scan_in *in)
     image->now_us = in->scan_us;
     image->utc_us = in->utc_us;
     image->durable_intent = in->durable_intent;
+    if (!scan->has_run) /* nobody knows how long the contactor has been as it is */
+        scan->gate.heater_changed_us = in->scan_us;
     scan->has_run = true;
 }
 

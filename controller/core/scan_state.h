@@ -55,7 +55,8 @@ struct pulse {
     double amount; /* mL or L */
     double done;   /* measured, or by time where no counter can be trusted */
     double count_before;
-    bool has_count;
+    double count_last;
+    bool has_count; /* the counter was there when the pulse opened, and has not gone back since */
     double open_s;
     double limit_s; /* never open longer */
     int64_t phase_us;
@@ -76,6 +77,7 @@ struct acidity {
     int64_t phase_us;
     struct mean ph;
     double measured_ph;
+    double left_ml; /* of the dose decided on: it goes in as several pulses */
     bool is_over_ceiling;
 };
 
@@ -129,6 +131,7 @@ struct scan {
     struct prompt prompt;
     struct answered answered;
     bool is_reminded;
+    bool lid_expected; /* a question needs the lid open, or needed it and it has not been shut since */
     struct want want;
     struct demand demand;
     struct pulse water;

@@ -17,7 +17,7 @@
 
 #define SCAN_PERIOD_US 100000
 #define SCAN_COMMANDS_MAX 8
-#define SCAN_EVENTS_MAX 48
+#define SCAN_EVENTS_MAX 96 /* 16 qualities, 15 trips ended and released, 8 commands, and a reserve */
 #define WHO_NAME_MAX 32
 #define TEXT_MAX 64
 
@@ -142,7 +142,7 @@ enum refusal {
 struct command_result {
     uint64_t id;
     enum refusal refusal; /* REFUSAL_NONE: accepted */
-    int detail;           /* REFUSAL_INSTRUMENTS: the point; REFUSAL_STATE: the state */
+    int detail;           /* INSTRUMENTS: the point; STATE: the state; TRIPPED, CAUSE_PRESENT: the trip */
 };
 
 /* ---- trips ------------------------------------------------------------------------- */
@@ -270,7 +270,16 @@ struct scan_setup {
 
 /* ---- what must survive a power cut --------------------------------------------------- */
 
-#define MEMORY_LAYOUT 1
+#define MEMORY_LAYOUT 2
+
+/* An intention whose outcome is not known yet. */
+struct open_act {
+    bool is_open;
+    bool has_count; /* the counter could be read when it was asked */
+    uint64_t intent;
+    double amount; /* mL or L */
+    double count_before;
+};
 
 struct batch_memory {
     uint32_t layout; /* MEMORY_LAYOUT; another number cannot be restored */
@@ -288,10 +297,12 @@ struct batch_memory {
     double sugar_in_kg;
     int bags_in;
     double alkalinity_meq_kg; /* as learned */
+    struct open_act open_water;
+    struct open_act open_dose;
 
     int64_t started_utc_us;
     int64_t ended_utc_us;
-    double running_s;
+    double running_s; /* in state running alone */
     double waiting_s; /* for a person, part of running_s */
     double step_s;    /* in this step, waiting left out */
     double peak_temp_c;

@@ -2,6 +2,9 @@
 
 #include <math.h>
 
+/* A bus thread may read while the scan is being prepared: so much younger than the scan is good. */
+static const double AHEAD_S = 1;
+
 static struct reading reading_bad(const struct reading *arrived, enum reason reason)
 {
     struct reading reading = *arrived;
@@ -14,13 +17,15 @@ static struct reading reading_bad(const struct reading *arrived, enum reason rea
 static struct reading reading_judge(const struct reading *arrived, const struct point_setup *setup,
                                     int64_t now_us)
 {
+    double age_s = (double)(now_us - arrived->at_us) * 1e-6;
+
     if (!setup->is_bound)
         return reading_bad(arrived, REASON_NOT_BOUND);
     if (arrived->at_us < 0)
         return reading_bad(arrived, REASON_NO_READING);
     if (arrived->quality == QUALITY_BAD)
         return reading_bad(arrived, arrived->reason);
-    if ((double)(now_us - arrived->at_us) * 1e-6 > setup->max_age_s || arrived->at_us > now_us)
+    if (age_s > setup->max_age_s || age_s < -AHEAD_S)
         return reading_bad(arrived, REASON_STALE);
     if (!isfinite(arrived->value))
         return reading_bad(arrived, REASON_NOT_FINITE);

@@ -176,11 +176,24 @@ static enum refusal batch_command_check(struct turn *turn, const struct command 
     return start_check_instruments(turn, &turn->in->plan, detail);
 }
 
+/* What was answered earlier in this scan counts before the batch leaves its work. */
+static void answer_use(struct turn *turn, enum verb verb)
+{
+    struct scan *scan = turn->scan;
+
+    if (scan->memory.state == STATE_RUNNING && scan->answered.is_given &&
+        state_table_next(STATE_RUNNING, verb) != STATE_COUNT)
+        step_work(turn);
+}
+
 static enum refusal batch_command(struct turn *turn, const struct command *command, int *detail)
 {
-    enum batch_state to = state_table_next(turn->scan->memory.state, command->verb);
-    enum refusal refusal = batch_command_check(turn, command, detail);
+    enum batch_state to;
+    enum refusal refusal;
 
+    answer_use(turn, command->verb);
+    to = state_table_next(turn->scan->memory.state, command->verb);
+    refusal = batch_command_check(turn, command, detail);
     if (refusal != REFUSAL_NONE)
         return refusal;
     turn_emit(turn, EVENT_COMMAND, (int)command->verb, 0)->who = command->who;
@@ -194,10 +207,11 @@ static enum refusal batch_command(struct turn *turn, const struct command *comma
 
 static enum refusal answer_command(struct turn *turn, const struct command *command)
 {
-    enum refusal refusal = ask_take_answer(turn, command);
+    enum refusal refusal = REFUSAL_NO_PROMPT; /* unless the batch works, nobody would take the answer */
 
-    if (refusal == REFUSAL_NONE && command->answer == ANSWER_CANNOT &&
-        turn->scan->memory.state == STATE_RUNNING)
+    if (turn->scan->memory.state == STATE_RUNNING)
+        refusal = ask_take_answer(turn, command);
+    if (refusal == REFUSAL_NONE && command->answer == ANSWER_CANNOT)
         state_go(turn, STATE_HOLDING);
     return refusal;
 }
@@ -210,6 +224,10 @@ static enum refusal command_run(struct turn *turn, const struct command *command
         return batch_command(turn, command, detail);
     if (command->verb == VERB_ANSWER)
         return answer_command(turn, command);
+    if (command->verb != VERB_RELEASE) {
+        *detail = (int)turn->scan->memory.state;
+        return REFUSAL_STATE;
+    }
     refusal = protect_release(turn, &command->who, detail);
     if (refusal == REFUSAL_NONE)
         turn_emit(turn, EVENT_COMMAND, (int)command->verb, 0)->who = command->who;
@@ -254,10 +272,10 @@ static void transient_work(struct turn *turn)
     pulse_abandon(turn, &turn->scan->dose, &PULSE_DOSE);
     if (!outputs_rest(turn))
         return;
-    if (to == STATE_STOPPED || to == STATE_ABORTED)
+    if ((to == STATE_STOPPED || to == STATE_ABORTED) && turn->scan->memory.outcome == OUTCOME_OPEN)
         batch_end(turn, to, OUTCOME_UNFINISHED);
     else
-        state_go(turn, to);
+        state_go(turn, to); /* also aborted after it was stopped: a batch ends once */
     /* What was asked before the interruption is asked anew, from what is in the tank then. */
     ask_withdraw(turn);
     turn->scan->step_entered = false;
@@ -268,7 +286,8 @@ void sequence_init(struct scan *scan, const struct batch_memory *restored)
     memset(&scan->memory, 0, sizeof scan->memory);
     scan->memory.layout = MEMORY_LAYOUT;
     scan->memory.next_intent = 1;
-    if (restored == NULL || restored->layout != MEMORY_LAYOUT)
+    if (restored == NULL || restored->layout != MEMORY_LAYOUT || (unsigned)restored->state >= STATE_COUNT ||
+        (unsigned)restored->step >= STEP_COUNT)
         return;
     scan->memory = *restored;
     if (scan->memory.next_intent == 0)
@@ -300,13 +319,16 @@ void sequence_step(struct turn *turn)
     scan->want = (struct want){.warmth_c = NAN, .power_max_pct = 100};
     if (scan->is_recovered)
         recover(turn);
+    pulse_settle_open(turn, &scan->water, &PULSE_WATER, scan->memory.state == STATE_RUNNING);
+    pulse_settle_open(turn, &scan->dose, &PULSE_DOSE, scan->memory.state == STATE_RUNNING);
+    hold_when_tripped(turn); /* before any command: a release in this very scan does not spare the hold */
     commands_take(turn);
-    hold_when_tripped(turn);
     if (scan->memory.state == STATE_RUNNING)
         step_work(turn);
     else if (state_table_done(scan->memory.state) != STATE_COUNT)
         transient_work(turn);
     ask_remind(turn);
+    scan->lid_expected = ask_needs_lid_open(turn) || (scan->lid_expected && !turn_lid_is_shut(turn));
 }
 
 /* ---- how long still ------------------------------------------------------------------------------------ */

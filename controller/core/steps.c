@@ -10,8 +10,6 @@
 
 #include <math.h>
 
-static const double SHARE_MAX_L =
-    60; /* water let in under one intention: bounds what a crash leaves unknown */
 static const double FILL_ENOUGH_L = 0.3;
 static const double WARM_ENOUGH_K = 0.5;
 static const double DISSOLVE_POWER_PCT = 50;   /* sugar may still lie on the bottom: keep the element mild */
@@ -38,7 +36,7 @@ static enum step_result fill_work(struct turn *turn)
     if (missing_l < FILL_ENOUGH_L)
         return STEP_FINISHED;
     if (turn_is_bound(turn, POINT_WATER_VALVE_OPEN))
-        pulse_ask(turn, &turn->scan->water, &PULSE_WATER, fmin(missing_l, SHARE_MAX_L));
+        pulse_ask(turn, &turn->scan->water, &PULSE_WATER, fmin(missing_l, PULSE_WATER_MAX_L));
     else if (ask_done(turn, PROMPT_ADD_WATER, missing_l, 0))
         memory->water_in_l += missing_l;
     return STEP_WORKING;
@@ -81,11 +79,6 @@ static void bag_is_in(struct turn *turn)
     event->value = memory->sugar_in_kg;
 }
 
-static bool lid_is_shut(const struct turn *turn)
-{
-    return !turn_is_bound(turn, POINT_LID_CLOSED) || turn_is_yes(turn, POINT_LID_CLOSED);
-}
-
 static enum step_result charge_work(struct turn *turn)
 {
     struct batch_memory *memory = &turn->scan->memory;
@@ -93,7 +86,7 @@ static enum step_result charge_work(struct turn *turn)
 
     turn->scan->want.stir = true;
     if (memory->bags_in >= plan_of(turn)->bags)
-        return lid_is_shut(turn) ? STEP_FINISHED : STEP_WORKING;
+        return turn_lid_is_shut(turn) ? STEP_FINISHED : STEP_WORKING;
     /* Nobody is asked to lean over a tank that is too hot, or one whose heat is unknown. */
     if (!(temp_c <= turn->setup->limits.sugar_max_c) && turn->scan->prompt.kind != PROMPT_TIP_BAG)
         return STEP_WORKING;

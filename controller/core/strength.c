@@ -65,7 +65,7 @@ static void strength_ask_water(struct turn *turn, double litres)
 {
     strength_go(turn, STRENGTH_WATER);
     if (turn_is_bound(turn, POINT_WATER_VALVE_OPEN))
-        pulse_ask(turn, &turn->scan->water, &PULSE_WATER, litres);
+        pulse_ask(turn, &turn->scan->water, &PULSE_WATER, fmin(litres, PULSE_WATER_MAX_L));
     else
         ask(turn, PROMPT_ADD_WATER, litres, 0);
 }
@@ -79,13 +79,20 @@ static enum strength_result strength_decide(struct turn *turn, double pct)
     double total_kg = 100 * sugar_kg / pct;
     double missing_kg = total_kg * (target_pct - pct) / (100 - target_pct);
 
+    bool is_thin = pct < target_pct - turn->scan->memory.plan.tolerance_pct / 2 && missing_kg >= SUGAR_MIN_KG;
+
+    /* Nobody is asked to lean over a tank that is too hot: look again when it has cooled. */
+    if (is_thin && !(turn_value(turn, POINT_TANK_TEMP_C) <= turn->setup->limits.sugar_max_c)) {
+        strength_go(turn, STRENGTH_MEASURE);
+        return STRENGTH_WORKING;
+    }
     if (strength->rounds++ >= ROUNDS_MAX)
         return STRENGTH_RIGHT;
     if (pct > target_pct + TRIM_BAND_PCT && water_l >= WATER_MIN_L) {
         strength_ask_water(turn, floor(water_l * 10) / 10);
         return STRENGTH_WORKING;
     }
-    if (pct < target_pct - turn->scan->memory.plan.tolerance_pct / 2 && missing_kg >= SUGAR_MIN_KG) {
+    if (is_thin) {
         strength_go(turn, STRENGTH_SUGAR);
         ask(turn, PROMPT_ADD_SUGAR, round(missing_kg * 2) / 2, 0);
         return STRENGTH_WORKING;

@@ -43,6 +43,11 @@ bool turn_is_yes(const struct turn *turn, enum point point)
     return turn_is_good(turn, point) && turn->scan->image.readings[point].value > 0.5;
 }
 
+bool turn_lid_is_shut(const struct turn *turn)
+{
+    return !turn_is_bound(turn, POINT_LID_CLOSED) || turn_is_yes(turn, POINT_LID_CLOSED);
+}
+
 double turn_output(const struct turn *turn, enum point point)
 {
     return turn->scan->gate.outputs[point - POINT_INPUT_COUNT];

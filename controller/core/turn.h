@@ -23,6 +23,7 @@ bool turn_is_good(const struct turn *turn, enum point point);
 bool turn_is_bound(const struct turn *turn, enum point point);
 double turn_value(const struct turn *turn, enum point point); /* NAN when bad */
 bool turn_is_yes(const struct turn *turn, enum point point);  /* false when bad: doubt is no */
+bool turn_lid_is_shut(const struct turn *turn);               /* also on a tank without a lid switch */
 
 /* Last output of the gate. */
 double turn_output(const struct turn *turn, enum point point);

@@ -90,6 +90,46 @@ START_TEST(an_open_intention_counts_as_delivered_after_a_crash)
 }
 END_TEST
 
+/* The pump's own counter outlives the daemon: it tells what went through, unless it began anew. */
+START_TEST(an_open_dose_is_settled_by_a_counter_that_outlived_the_crash)
+{
+    bool counter_began_anew = _i == 1;
+    struct rig *rig = rig_at(STEP_ACIDIFY);
+    struct batch_memory memory;
+    double before_ml = 500;
+
+    rig->values[POINT_DOSED_ML] = before_ml;
+    while (rig_output(rig, POINT_DOSE_PUMP_ON) < 0.5)
+        rig_scan(rig);
+    rig_run(rig, 3);
+    memory = rig->scan.memory;
+    ck_assert(memory.open_dose.is_open);
+    ck_near(memory.acid_in_ml, memory.open_dose.amount, 1e-9);
+    rig_init(&RIG, &memory);
+    RIG.values[POINT_DOSED_ML] = counter_began_anew ? 5 : before_ml + 7;
+    rig_run(&RIG, 1);
+    ck_assert(!RIG.scan.memory.open_dose.is_open);
+    ck_near(RIG.scan.memory.acid_in_ml, counter_began_anew ? memory.open_dose.amount : 7, 1e-9);
+    ck_assert_int_eq(rig_count(&RIG, EVENT_OUTCOME_DOSE), 1);
+}
+END_TEST
+
+START_TEST(a_crash_in_any_dose_leaves_room_below_the_ceiling)
+{
+    struct rig *rig = rig_at(STEP_ACIDIFY);
+    double expected_ml = rig->scan.memory.plan.acid_ml;
+    double ceiling_ml = rig->scan.memory.plan.acid_ceiling_ml;
+
+    for (int i = 0; i < 6000; i++) {
+        const struct event *event = rig_last(rig, EVENT_INTENT_DOSE);
+        rig_scan(rig);
+        if (event != NULL)
+            ck_assert_double_le(event->value + expected_ml, ceiling_ml);
+    }
+    ck_assert_int_ge(rig_count(rig, EVENT_INTENT_DOSE), 3);
+}
+END_TEST
+
 START_TEST(a_hold_in_the_middle_of_a_share_counts_what_went_through)
 {
     struct rig *rig = rig_at(STEP_FILL);
@@ -207,6 +247,8 @@ Suite *test_suite(void)
     tcase_add_test(tc, the_intention_comes_before_the_output_and_the_outcome_after);
     tcase_add_test(tc, a_dose_is_as_long_as_its_amount);
     tcase_add_test(tc, an_open_intention_counts_as_delivered_after_a_crash);
+    tcase_add_loop_test(tc, an_open_dose_is_settled_by_a_counter_that_outlived_the_crash, 0, 2);
+    tcase_add_test(tc, a_crash_in_any_dose_leaves_room_below_the_ceiling);
     tcase_add_test(tc, a_hold_in_the_middle_of_a_share_counts_what_went_through);
     tcase_add_test(tc, a_meter_lost_in_the_middle_of_a_share_counts_all_of_it);
     tcase_add_test(tc, the_contactor_keeps_its_minimum_times_unless_forbidden);
