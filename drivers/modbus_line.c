@@ -119,15 +119,23 @@ void modbus_line_failed(struct line *line, int i, const struct fault *f)
 
 /* ---- getting it back ---------------------------------------------------------------------- */
 
+/* Switching off does not wait for the back-off of a silent device, once in each of its silences. */
+static bool device_owes_off(const struct line *line, int i)
+{
+    const struct line_device *device = &line->devices[i];
+
+    return !(device->condition == DEVICE_SILENT && device->has_hurried) && modbus_output_owes_off(line, i);
+}
+
 static bool line_owes_off(const struct line *line)
 {
     for (int i = 0; i < line->settings.device_count; i++)
-        if (line->devices[i].condition != DEVICE_SILENT && modbus_output_owes_off(line, i))
+        if (device_owes_off(line, i))
             return true;
     return false;
 }
 
-/* Switching off does not wait for the back-off, once in an outage. */
+/* Nor for the line's, once in an outage. */
 static bool line_may_connect(struct line *line)
 {
     if (line->now_us + DUE_SLACK_US >= line->retry_us)
@@ -204,16 +212,26 @@ static bool pass_poll(struct line *line)
     return true;
 }
 
+static bool retry_is_due(struct line *line, int i)
+{
+    struct line_device *device = &line->devices[i];
+
+    if (device->condition < DEVICE_SILENT)
+        return false;
+    if (line->now_us + DUE_SLACK_US >= device->retry_us)
+        return true;
+    if (device->condition != DEVICE_SILENT || !device_owes_off(line, i))
+        return false;
+    device->has_hurried = true;
+    return true;
+}
+
 /* At most one trial a pass, after everything else is done. */
 static bool pass_retry(struct line *line)
 {
-    for (int i = 0; i < line->settings.device_count; i++) {
-        struct line_device *device = &line->devices[i];
-
-        if (device->condition < DEVICE_SILENT || line->now_us + DUE_SLACK_US < device->retry_us)
-            continue;
-        return modbus_device_prove(line, i) != OUTCOME_LINE;
-    }
+    for (int i = 0; i < line->settings.device_count; i++)
+        if (retry_is_due(line, i))
+            return modbus_device_prove(line, i) != OUTCOME_LINE;
     return true;
 }
 

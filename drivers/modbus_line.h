@@ -33,6 +33,7 @@ struct line_device {
     bool has_inputs;
     bool has_outputs;
     bool has_complained; /* said to the log; one line at each change */
+    bool has_hurried;    /* silent: its one early trial to switch something off is used up */
     int level;           /* into the back-off */
     int64_t retry_us;
     int64_t due_us; /* next reading */

@@ -88,6 +88,7 @@ enum outcome modbus_device_prove(struct line *line, int i)
     if (outcome != OUTCOME_DONE)
         return outcome;
     device->condition = DEVICE_PROVEN;
+    device->has_hurried = false;
     device->due_us = line->now_us;
     if (device->has_complained)
         modbus_line_say(line, "device %s: right again", line->settings.devices[i].name);

@@ -200,21 +200,23 @@ static enum status use_write_ahead_log(struct store *store, struct fault *f)
 enum status store_open_writer(const char *path, struct store **store, struct fault *f)
 {
     enum status code = create_file(path, f);
+    struct store *opened = NULL;
 
     *store = NULL;
     if (code == ST_OK)
-        code = open_database(path, SQLITE_OPEN_READWRITE, WRITER_WAIT_MS, store, f);
+        code = open_database(path, SQLITE_OPEN_READWRITE, WRITER_WAIT_MS, &opened, f);
+    if (code != ST_OK || opened == NULL)
+        return code;
+    code = use_write_ahead_log(opened, f);
     if (code == ST_OK)
-        code = use_write_ahead_log(*store, f);
-    if (code == ST_OK)
-        code = store_run(*store,
+        code = store_run(opened,
                          "PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON; PRAGMA trusted_schema=OFF;"
                          "PRAGMA journal_size_limit=8388608",
                          f);
-    if (code != ST_OK) {
-        store_close(*store);
-        *store = NULL;
-    }
+    if (code == ST_OK)
+        *store = opened;
+    else
+        store_close(opened);
     return code;
 }
 

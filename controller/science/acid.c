@@ -112,7 +112,7 @@ static void balance_set(struct balance *b, const struct water *w, double ph, dou
     b->strength = (a_h / g1 + single) / 2 + 2 * pair;
     b->acid_charge = 0;
     b->acid_strength = 0;
-    for (int j = 1; j <= w->protons; j++) {
+    for (int j = 1; j <= w->protons && j <= PROTONS_MAX; j++) {
         double share;
 
         a_h_j *= a_h;

@@ -108,8 +108,10 @@ static bool read_words(const char *text, char words[WORDS_MAX])
     size_t n = 0;
 
     for (text = skip_blanks(text); *text != '\0'; text++) {
-        char c = *text == '\t' ? ' ' : *text;
+        char c = *text;
 
+        if (c == '\t')
+            c = ' ';
         if (c >= 'A' && c <= 'Z')
             c = (char)(c - 'A' + 'a');
         if (c == ' ' && (n == 0 || words[n - 1] == ' '))

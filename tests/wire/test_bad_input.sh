@@ -57,7 +57,7 @@ check "an unknown version names the known ones" contains "$(say_raw '{"v":99,"ve
 check "an unknown verb is refused" contains "$(say_raw '{"v":1,"verb":"explode"}')" '"ok":false'
 check "a line of garbage does not end the talk" \
     same "$(printf '\001\002\n{"v":1,"verb":"hello"}\n' | timeout 5 nc -N -U "$SYRUPWRIGHT_CONTROL" | grep -c '"ok"')" 2
-long=$(head -c 70000 /dev/zero | tr '\0' x)
+long=$(head -c 65600 /dev/zero | tr '\0' x)
 check "a line too long is refused" contains "$(say_raw "$long")" '"ok":false'
 check "an unknown key is named" \
     contains "$(say_raw '{"v":1,"verb":"plan","request":{"volume_l":600,"strength_pct":60,"sweetness":9}}')" sweetness
@@ -79,18 +79,18 @@ fi
 device_fault()
 {
     act fault "$@" >"$RUN/fault.txt" || give_up "fault $*: $(cat "$RUN/fault.txt")"
-    check "the pH transmitter, $1: its reading goes bad" wait_until 30 "$DAEMON_PID" acidity_is bad
+    check "the temperature module, $1: its reading goes bad" wait_until 60 "$DAEMON_PID" warmth_is bad
     act fault clear >"$RUN/fault.txt"
-    check "the pH transmitter, $1: and comes back" wait_until 30 "$DAEMON_PID" acidity_is good
+    check "the temperature module, $1: and comes back" wait_until 60 "$DAEMON_PID" warmth_is good
 }
-acidity_is()
+warmth_is()
 {
-    [ "$(state .values.acidity_ph.quality)" = "$1" ]
+    [ "$(state .values.tank_temp_c.quality)" = "$1" ]
 }
-device_fault exception 3
-device_fault short 3
-device_fault silent 3
-device_fault slow 3 4000
+device_fault exception 1
+device_fault short 1
+device_fault silent 1
+device_fault slow 1 3000
 
 # ---- the tank's other door ----
 act bag >"$RUN/bag.txt" 2>&1

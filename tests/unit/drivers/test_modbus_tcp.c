@@ -295,6 +295,25 @@ START_TEST(switching_off_does_not_wait_for_the_back_off)
 }
 END_TEST
 
+/* The module that holds the relay loses one reply: it is put aside as silent, but not its off-write. */
+START_TEST(a_lost_reply_of_the_switching_module_does_not_keep_the_heater_on)
+{
+    static const enum mischief lost[] = {ROGUE_SILENT, ROGUE_LATE, ROGUE_GATEWAY,
+                                         ROGUE_CLOSE,  ROGUE_CUT,  ROGUE_TWICE};
+
+    listener.has_wanted = true;
+    listener.wanted[POINT_HEATER_ON] = 1;
+    ck_assert_int_le(listener_heal(&listener, 80), HEAL_MOST);
+    ck_assert_int_eq(rogue_coil(&rogue, 0), 1);
+    rogue_order(&rogue, 4, lost[_i], 1);
+    listener_pass(&listener);
+    listener.wanted[POINT_HEATER_ON] = 0; /* the scan trips on the bad readings */
+    for (int i = 0; i < 3; i++)
+        listener_pass(&listener);
+    ck_assert_int_eq(rogue_coil(&rogue, 0), 0);
+}
+END_TEST
+
 START_TEST(nothing_is_switched_on_before_the_identity_is_proven)
 {
     listener.has_wanted = true;
@@ -402,6 +421,7 @@ Suite *test_suite(void)
     tcase_add_test(tcase, outputs_are_written_on_change_and_refreshed_every_second);
     tcase_add_test(tcase, an_off_write_goes_out_in_the_pass_of_the_failure_and_is_verified_after);
     tcase_add_test(tcase, switching_off_does_not_wait_for_the_back_off);
+    tcase_add_loop_test(tcase, a_lost_reply_of_the_switching_module_does_not_keep_the_heater_on, 0, 6);
     tcase_add_test(tcase, nothing_is_switched_on_before_the_identity_is_proven);
     tcase_add_test(tcase, a_fallback_that_does_not_stick_is_a_failed_device);
     tcase_add_test(tcase, an_output_that_does_not_hold_what_was_written_is_found);
