@@ -53,7 +53,7 @@ static const struct text_row PLAN_NUMBERS[] = {
     {PLAN_FIELD(final_l)},         {PLAN_FIELD(fill_kg)},      {PLAN_FIELD(acid_stock_pct)},
     {PLAN_FIELD(acid_stock_kg_l)}, {PLAN_FIELD(acid_g)},       {PLAN_FIELD(acid_ml)},
     {PLAN_FIELD(acid_ceiling_ml)}, {PLAN_FIELD(preheat_c)},    {PLAN_FIELD(dissolve_c)},
-    {PLAN_FIELD(tolerance_pct)},   {PLAN_FIELD(tolerance_ph)}, {PLAN_FIELD(saturated_below_c)},
+    {PLAN_FIELD(tolerance_pct)},   {PLAN_FIELD(tolerance_ph)},
 };
 #define ROWS(table) (sizeof(table) / sizeof(table)[0])
 
@@ -244,8 +244,11 @@ static json_t *predicted_to_json(const struct batch_plan *plan)
 
 json_t *plan_to_json(const struct batch_plan *plan)
 {
-    json_t *object = json_pack("{s:s,s:i,s:o,s:o}", "batch_id", plan->batch_id, "bags", plan->bags, "request",
-                               plan_request_to_json(&plan->request), "predicted_s", predicted_to_json(plan));
+    double saturated_below_c = plan->saturated_below_c > PLAN_NEVER_C ? plan->saturated_below_c : (double)NAN;
+    json_t *object = json_pack("{s:s,s:i,s:o,s:o,s:o}", "batch_id", plan->batch_id, "bags", plan->bags,
+                               "request", plan_request_to_json(&plan->request), "predicted_s",
+                               predicted_to_json(plan), "saturated_below_c",
+                               protocol_number(saturated_below_c));
     int failed = object == NULL;
 
     for (size_t i = 0; i < ROWS(PLAN_NUMBERS); i++)

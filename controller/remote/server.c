@@ -25,8 +25,7 @@ int64_t server_now_us(void)
 
 static short client_events(const struct client *client)
 {
-    bool may_read = !client->is_at_end && !client->is_closing && client->command_id == 0 &&
-                    client->in_used < sizeof client->in;
+    bool may_read = !client->is_at_end && client->command_id == 0 && client->in_used < sizeof client->in;
     bool must_write = client->out_sent < client->out_used;
 
     return (short)((may_read ? POLLIN : 0) | (must_write ? POLLOUT : 0));
@@ -52,6 +51,8 @@ static int64_t wait_eval(const struct server *server, int64_t now_us)
             return 0;
         if (client->command_id != 0 && client->give_up_us < until_us)
             until_us = client->give_up_us;
+        if (client->is_closing && client->close_by_us < until_us)
+            until_us = client->close_by_us;
         if (client->watch_us != 0 && client->watch_next_us < until_us)
             until_us = client->watch_next_us;
     }
@@ -75,7 +76,7 @@ static void client_turn(struct server *server, struct client *client, short happ
         client_serve(server, client);
     if (!client->is_closing)
         server_answer_watch(server, client, now_us);
-    if (client_is_finished(client))
+    if (client_is_finished(client, now_us))
         client_close(client);
 }
 

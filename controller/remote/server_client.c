@@ -82,12 +82,15 @@ void client_close(struct client *client)
     client->fd = -1;
 }
 
-bool client_is_finished(const struct client *client)
+/* Who is sent away while still writing would only see a broken pipe: the rest of what he writes is
+ * read, bounded in time, so that he gets to the sentence. */
+bool client_is_finished(const struct client *client, int64_t now_us)
 {
+    bool is_sent_away = client->is_closing && (client->is_at_end || now_us >= client->close_by_us);
     bool all_sent = client->out_sent == client->out_used;
     bool is_busy = client->command_id != 0 || client->watch_us != 0 || client_has_line(client);
 
-    return client->is_dead || (client->is_closing && all_sent) || (client->is_at_end && all_sent && !is_busy);
+    return client->is_dead || (is_sent_away && all_sent) || (client->is_at_end && all_sent && !is_busy);
 }
 
 /* ---- lines in ---------------------------------------------------------------------------------- */
@@ -101,7 +104,7 @@ void client_receive(struct client *client)
         return;
     got = recv(client->fd, client->in + client->in_used, room, 0);
     if (got > 0)
-        client->in_used += (size_t)got;
+        client->in_used += client->is_closing ? 0 : (size_t)got;
     else if (got == 0)
         client->is_at_end = true;
     else if (errno != EAGAIN && errno != EINTR)
@@ -121,6 +124,8 @@ void client_serve(struct server *server, struct client *client)
     if (end == NULL) {
         client_send(client, protocol_error("garbage", "the line is longer than 64 KiB; the connection ends"));
         client->is_closing = true;
+        client->close_by_us = server_now_us() + SERVER_CLOSING_US;
+        client->in_used = 0;
         return;
     }
     length = (size_t)(end - client->in);

@@ -17,6 +17,7 @@
 #define SERVER_LOOKERS_MAX (SERVER_CLIENTS_MAX / 2)
 #define SERVER_BACKLOG_MAX 262144 /* unread bytes after which a client gets nothing more */
 #define SERVER_ANSWER_US 5000000  /* real time a command may take */
+#define SERVER_CLOSING_US 1000000 /* real time a client that is sent away may go on writing */
 
 struct client {
     int fd; /* -1: this place is free */
@@ -29,8 +30,9 @@ struct client {
     size_t out_used;
     size_t out_size;
     bool is_at_end;  /* the peer sends nothing more; it may still read */
-    bool is_closing; /* send what is there, then close */
-    bool is_dead;    /* close at once */
+    bool is_closing; /* send what is there, throw away what comes, then close */
+    int64_t close_by_us;
+    bool is_dead; /* close at once */
 
     uint64_t command_id; /* waiting for this command; 0: for none */
     enum action action;
@@ -73,7 +75,7 @@ void client_close(struct client *client);
 void client_receive(struct client *client);
 void client_flush(struct client *client);
 bool client_has_line(const struct client *client);
-bool client_is_finished(const struct client *client);
+bool client_is_finished(const struct client *client, int64_t now_us);
 /* Take the next line out of the buffer and answer it. */
 void client_serve(struct server *server, struct client *client);
 /* Queue one reply (takes the reference); a client that has not read the ones before is dropped. */

@@ -160,6 +160,20 @@ START_TEST(a_plan_has_every_field_by_its_name_and_times_by_step)
 }
 END_TEST
 
+START_TEST(a_syrup_that_never_crystallises_has_null_and_no_temperature)
+{
+    struct batch_plan plan = {.saturated_below_c = PLAN_NEVER_C};
+    json_t *object = plan_to_json(&plan);
+
+    ck_assert(json_is_null(json_object_get(object, "saturated_below_c")));
+    json_decref(object);
+    plan.saturated_below_c = 8.5;
+    object = plan_to_json(&plan);
+    ck_near(json_number_value(json_object_get(object, "saturated_below_c")), 8.5, 0);
+    json_decref(object);
+}
+END_TEST
+
 START_TEST(notes_are_sentences)
 {
     struct plan_notes notes = {.count = 2, .text = {"first", "second"}};
@@ -185,6 +199,7 @@ Suite *test_suite(void)
     tcase_add_test(tests, wrong_types_and_sizes_are_refused_by_key);
     tcase_add_test(tests, a_request_goes_out_and_comes_back_unchanged);
     tcase_add_test(tests, a_plan_has_every_field_by_its_name_and_times_by_step);
+    tcase_add_test(tests, a_syrup_that_never_crystallises_has_null_and_no_temperature);
     tcase_add_test(tests, notes_are_sentences);
     suite_add_tcase(suite, tests);
     return suite;

@@ -38,6 +38,24 @@ START_TEST(an_oversize_line_is_told_so_and_cut_off)
 }
 END_TEST
 
+START_TEST(one_who_writes_far_too_much_at_once_still_reads_why)
+{
+    static char big[1 << 20];
+    int fd = wire_connect();
+    size_t sent = 0;
+
+    memset(big, 'a', sizeof big);
+    while (sent < sizeof big) { /* as print and flush do: all of it, before anything is read */
+        ssize_t part = send(fd, big + sent, sizeof big - sent, MSG_NOSIGNAL);
+        ck_assert_int_gt(part, 0);
+        sent += (size_t)part;
+    }
+    reply_is_no(wire_read(fd, 3000), "garbage", "64 KiB");
+    ck_assert_ptr_null(wire_read(fd, 3000));
+    close(fd);
+}
+END_TEST
+
 START_TEST(a_line_of_exactly_64_KiB_is_still_one)
 {
     static char big[65537];
@@ -375,6 +393,7 @@ Suite *test_suite(void)
     tcase_set_timeout(tests, 30);
     tcase_add_test(tests, garbage_is_answered_and_the_connection_stays);
     tcase_add_test(tests, an_oversize_line_is_told_so_and_cut_off);
+    tcase_add_test(tests, one_who_writes_far_too_much_at_once_still_reads_why);
     tcase_add_test(tests, a_line_of_exactly_64_KiB_is_still_one);
     tcase_add_test(tests, half_a_line_waits_for_its_other_half_and_keeps_nobody_up);
     tcase_add_test(tests, many_lines_at_once_are_answered_in_order);
