@@ -134,9 +134,12 @@ static void signature_print(const json_t *state, char out[SHOW_LINE_MAX])
         show_text(state, "step"), show_text(state, "outcome"),
         json_integer_value(json_object_get(json_object_get(state, "prompt"), "id")));
 
-    for (size_t i = 0; i < json_array_size(trips) && used < SHOW_LINE_MAX; i++)
-        used += (size_t)snprintf(out + used, SHOW_LINE_MAX - used, "|%s",
-                                 show_text(json_array_get(trips, i), "trip"));
+    /* What is not latched, as a hatch that opens and shuts for each bag, is no news by itself. */
+    for (size_t i = 0; i < json_array_size(trips) && used < SHOW_LINE_MAX; i++) {
+        const json_t *trip = json_array_get(trips, i);
+        if (json_is_true(json_object_get(trip, "latched")))
+            used += (size_t)snprintf(out + used, SHOW_LINE_MAX - used, "|%s", show_text(trip, "trip"));
+    }
 }
 
 static int state_print(struct watch *watch, const json_t *reply)
