@@ -85,22 +85,20 @@ const char *number_print(double value, int decimals, char out[NUMBER_TEXT_MAX])
 
 const char *duration_print(double seconds, char out[NUMBER_TEXT_MAX])
 {
-    long whole;
+    double minutes = floor(seconds / 60 + 0.5);
+    double hours = floor(seconds / 3600 + 0.5);
 
     if (!isfinite(seconds) || seconds < 0 || seconds > 3e8) {
         (void)snprintf(out, NUMBER_TEXT_MAX, "unknown");
         return out;
     }
-    whole = lround(seconds);
-    if (whole < 90)
-        (void)snprintf(out, NUMBER_TEXT_MAX, "%ld s", whole);
-    else if (whole < 90L * 60)
-        (void)snprintf(out, NUMBER_TEXT_MAX, "%ld min", (whole + 30) / 60);
-    else if (whole < 36L * 3600)
-        (void)snprintf(out, NUMBER_TEXT_MAX, "%ld h %02ld min", (whole + 30) / 3600,
-                       (whole + 30) % 3600 / 60);
+    if (seconds < 90)
+        (void)snprintf(out, NUMBER_TEXT_MAX, "%.0f s", seconds);
+    else if (seconds < 90.0 * 60)
+        (void)snprintf(out, NUMBER_TEXT_MAX, "%.0f min", minutes);
+    else if (seconds < 36.0 * 3600)
+        (void)snprintf(out, NUMBER_TEXT_MAX, "%.0f h %02.0f min", floor(minutes / 60), fmod(minutes, 60));
     else
-        (void)snprintf(out, NUMBER_TEXT_MAX, "%ld d %ld h", (whole + 1800) / 86400,
-                       (whole + 1800) % 86400 / 3600);
+        (void)snprintf(out, NUMBER_TEXT_MAX, "%.0f d %.0f h", floor(hours / 24), fmod(hours, 24));
     return out;
 }

@@ -27,14 +27,15 @@ static void amount_print(const struct show *show, const json_t *object, const st
 
 static void sugar_print(const struct show *show, const json_t *plan)
 {
+    double bag_kg = show_number(json_object_get(plan, "request"), "bag_kg");
+    int decimals = fabs(bag_kg * 10 - round(bag_kg * 10)) < 0.05 ? 1 : 2;
     char bags[NUMBER_TEXT_MAX];
     char each[NUMBER_TEXT_MAX];
     char all[NUMBER_TEXT_MAX];
     char line[SHOW_LINE_MAX];
 
     (void)snprintf(line, sizeof line, "%s bags of %s kg = %s kg",
-                   number_print(show_number(plan, "bags"), 0, bags),
-                   number_print(show_number(json_object_get(plan, "request"), "bag_kg"), 1, each),
+                   number_print(show_number(plan, "bags"), 0, bags), number_print(bag_kg, decimals, each),
                    number_print(show_number(plan, "sugar_kg"), 1, all));
     show_strong(show, "  sugar", line);
 }
@@ -76,6 +77,24 @@ static void acid_print(const struct show *show, const json_t *plan)
                    number_print(show_number(plan, "acid_stock_pct"), 1, stock),
                    number_print(show_number(plan, "acid_ceiling_ml"), 0, ceiling));
     show_strong(show, "  acid", line);
+}
+
+static void assumed_print(const struct show *show, const json_t *plan)
+{
+    const json_t *request = json_object_get(plan, "request");
+    char water[NUMBER_TEXT_MAX];
+    char alkalinity[NUMBER_TEXT_MAX];
+    char sugar[NUMBER_TEXT_MAX];
+    char room[NUMBER_TEXT_MAX];
+    char line[SHOW_LINE_MAX];
+
+    (void)snprintf(line, sizeof line,
+                   "water as it comes %s °C, its alkalinity %s meq/kg; sugar %s °C, room %s °C",
+                   number_print(show_number(request, "water_temp_c"), 1, water),
+                   number_print(show_number(request, "alkalinity_meq_kg"), 2, alkalinity),
+                   number_print(show_number(request, "sugar_temp_c"), 1, sugar),
+                   number_print(show_number(request, "room_temp_c"), 1, room));
+    show_row(show, "  assumed", line);
 }
 
 static void result_print(const struct show *show, const json_t *plan)
@@ -121,7 +140,7 @@ static void times_print(const struct show *show, const json_t *plan)
 
 static void heat_print(const struct show *show, const json_t *plan)
 {
-    double hottest_c = show_number(plan, "preheat_c");
+    double hottest_c = fmax(show_number(plan, "preheat_c"), show_number(plan, "dissolve_c"));
     char number[NUMBER_TEXT_MAX];
     char line[SHOW_LINE_MAX];
     enum scald scald;
@@ -129,8 +148,8 @@ static void heat_print(const struct show *show, const json_t *plan)
     if (!isfinite(hottest_c))
         return;
     scald = skin_scald_level(hottest_c, SCALD_NONE);
-    (void)snprintf(line, sizeof line, "the water is heated to %s °C: %s", number_print(hottest_c, 0, number),
-                   words_scald(scald));
+    (void)snprintf(line, sizeof line, "the liquid gets as warm as %s °C; %s",
+                   number_print(hottest_c, 1, number), words_scald(scald));
     if (scald == SCALD_NONE)
         show_row(show, "  heat", line);
     else
@@ -161,7 +180,7 @@ static void notes_print(const struct show *show, const json_t *plan, const json_
     char number[NUMBER_TEXT_MAX];
     char line[SHOW_LINE_MAX];
 
-    if (clear_c > -100) {
+    if (isfinite(clear_c)) {
         (void)snprintf(line, sizeof line, "sugar may crystallise when the syrup is kept colder than %s °C",
                        number_print(clear_c, 1, number));
         show_row(show, "  storing", line);
@@ -181,6 +200,7 @@ void show_plan(const struct show *show, const json_t *plan, const json_t *notes)
     sugar_print(show, plan);
     water_print(show, plan);
     acid_print(show, plan);
+    assumed_print(show, plan);
     (void)fprintf(show->to, "What it gives\n");
     result_print(show, plan);
     (void)fprintf(show->to, "How long (your own time comes on top)\n");

@@ -223,12 +223,19 @@ void pulse_abandon(struct turn *turn, struct pulse *pulse, const struct pulse_ki
 /* After the daemon has died its last command lives on until the output module gives it up. */
 static const double GIVEN_UP_S = 10;
 
-/* A counter that stood at 0 cannot be told from one that has begun anew. */
+static bool may_run_on(const struct turn *turn)
+{
+    return (double)turn->scan->scans * SCAN_PERIOD_US * 1e-6 < GIVEN_UP_S;
+}
+
+/* A counter that stood at 0 cannot be told from one that has begun anew, nor a pump's that did not
+ * move from a dead one. */
 static bool open_act_counted(const struct turn *turn, const struct open_act *act,
                              const struct pulse_kind *kind, double *counted)
 {
     *counted = turn_value(turn, kind->counter) - act->count_before;
-    return act->has_count && act->count_before > 0 && *counted >= 0 &&
+    return act->has_count && act->count_before > 0 && !may_run_on(turn) &&
+           (kind == &PULSE_DOSE ? *counted > 0 : *counted >= 0) &&
            *counted <= act->amount + GIVEN_UP_S * kind->rate_per_s(turn->setup);
 }
 
@@ -236,7 +243,8 @@ void pulse_settle_open(struct turn *turn, const struct pulse *pulse, const struc
                        bool is_last_chance)
 {
     const struct open_act *act = kind->open_act(&turn->scan->memory);
-    bool can_wait = turn_is_bound(turn, kind->counter) && !turn_is_good(turn, kind->counter);
+    bool can_wait = turn_is_bound(turn, kind->counter) &&
+                    (may_run_on(turn) || !turn_is_good(turn, kind->counter));
     double counted;
 
     if (!act->is_open || pulse->phase != PULSE_IDLE || (can_wait && !is_last_chance))

@@ -39,7 +39,8 @@ void pulse_abandon(struct turn *turn, struct pulse *pulse, const struct pulse_ki
 
 /* After a restart of the daemon: settle an intention that was open then. The counter tells what went
  * through where it was read before the act and has plainly not begun anew since; otherwise, or when
- * is_last_chance, all of it counts as delivered. Does nothing while the counter cannot be read. */
+ * is_last_chance, all of it counts as delivered. Does nothing while the counter cannot be read, or
+ * the output may still be on from before. */
 void pulse_settle_open(struct turn *turn, const struct pulse *pulse, const struct pulse_kind *kind,
                        bool is_last_chance);
 

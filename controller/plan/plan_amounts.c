@@ -56,10 +56,11 @@ static enum status refuse_stock(const struct job *job)
     if (job->tank->acid_stock_pct == 0)
         return fault_set(job->f, ST_REFUSED, "acid_stock_pct",
                          "The tank file names no acid solution. Give acid_stock_pct, or plan without acid.");
-    return fault_set(job->f, ST_REFUSED, "acid_stock_pct",
-                     "The acid solution is %g %%, but solutions of %s acid are known here only up to %g %%. "
-                     "Dilute it with water and write the new strength into the tank file.",
-                     job->tank->acid_stock_pct, acid_name(acid), acid_stock_limit_pct(acid));
+    return fault_set(
+        job->f, ST_REFUSED, "acid_stock_pct",
+        "The acid solution is %.4g %%, but solutions of %s acid are known here only up to %g %%. "
+        "Dilute it with water and write the new strength into the tank file.",
+        job->tank->acid_stock_pct, acid_name(acid), acid_stock_limit_pct(acid));
 }
 
 static enum status find_acid_share(struct job *job)
@@ -88,7 +89,7 @@ static enum status find_acid_share(struct job *job)
     if (job->acid_share > SOLUTION_SHARE_MAX)
         return fault_set(
             job->f, ST_REFUSED, "acid_stock_pct",
-            "The acid solution of %g %% is too weak: it would be more than a tenth of the water. "
+            "The acid solution of %.4g %% is too weak: it would be more than a tenth of the water. "
             "Use one of at least %.1f %%.",
             job->tank->acid_stock_pct,
             ceil(job->tank->acid_stock_pct * job->acid_share / SOLUTION_SHARE_MAX * 10) / 10);
@@ -142,9 +143,10 @@ enum status plan_check_pulse(struct job *job)
                          "The smallest acid pulse of %g mL is too coarse for %.0f kg of this water, whatever "
                          "the solution. Make a larger batch, use a finer pump, or plan without acid.",
                          job->tank->dose_min_pulse_ml, p->fill_kg);
-    return fault_set(job->f, ST_REFUSED, "acid_stock_pct",
-                     "The acid solution of %g %% is too strong here: the smallest pulse of %g mL would move "
-                     "the pH by more than %g near pH %.2f. Dilute it to %g %% or weaker and write that into "
-                     "the tank file.",
-                     p->acid_stock_pct, job->tank->dose_min_pulse_ml, PULSE_PH, r->target_ph, fitting_pct);
+    return fault_set(
+        job->f, ST_REFUSED, "acid_stock_pct",
+        "The acid solution of %.4g %% is too strong here: the smallest pulse of %g mL would move "
+        "the pH by more than %g near pH %.2f. Dilute it to %g %% or weaker and write that into "
+        "the tank file.",
+        p->acid_stock_pct, job->tank->dose_min_pulse_ml, PULSE_PH, r->target_ph, fitting_pct);
 }

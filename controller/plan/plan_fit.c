@@ -48,13 +48,14 @@ static enum status refuse_every_size(const struct job *job, int least, int most)
     const struct plan_request *r = &job->plan.request;
 
     if (most < 1)
-        return fault_set(job->f, ST_REFUSED, "bag_kg",
-                         "One bag of %g kg makes %.0f L of %g %% syrup, and the tank holds %g L. Use smaller "
-                         "bags.",
-                         r->bag_kg, plan_litres(job, 1), r->strength_pct, job->tank->capacity_l);
+        return fault_set(
+            job->f, ST_REFUSED, "bag_kg",
+            "One bag of %.4g kg makes %.0f L of %.4g %% syrup, and the tank holds %g L. Use smaller "
+            "bags.",
+            r->bag_kg, plan_litres(job, 1), r->strength_pct, job->tank->capacity_l);
     return fault_set(
         job->f, ST_REFUSED, "strength_pct",
-        "No batch of %g %% in bags of %g kg is possible in this tank: at least %d bags are needed "
+        "No batch of %.4g %% in bags of %.4g kg is possible in this tank: at least %d bags are needed "
         "to cover the heater with water, and at most %d fit. Choose a thinner syrup or smaller "
         "bags.",
         r->strength_pct, r->bag_kg, least, most);
@@ -71,7 +72,7 @@ enum status plan_check_fit(struct job *job)
         return refuse_every_size(job, least, most);
     if (p->bags > most)
         return fault_set(job->f, ST_REFUSED, plan_size_field(job),
-                         "%d bags make %.0f L at %.0f °C, the warmest of the batch; the tank holds %g L. The "
+                         "%d bags make %.0f L at %.1f °C, the warmest of the batch; the tank holds %g L. The "
                          "largest batch that fits is %d bags: %.0f L, %.0f kg.",
                          p->bags, p->bags * hot_litres, job->hot_c, job->tank->capacity_l, most,
                          plan_litres(job, most), most * (p->request.bag_kg + plan_water_per_bag(job)));

@@ -5,10 +5,11 @@
 #include <math.h>
 #include <string.h>
 
-#define ROUNDING_SHARE 0.03
+#define ROUNDING_SHARE 0.01
 #define THIN_PCT 55.0
 #define CARBON_DIOXIDE_PH 4.8
 #define SOUR_PH 4.0
+#define HOT_ACID_C 60.0
 
 /* fault_set is the one formatter the pure parts have. */
 static void add(struct plan_notes *notes, const struct fault *sentence)
@@ -27,12 +28,14 @@ static void note_rounding(struct job *job)
     double asked = by_volume ? p->request.volume_l : p->request.mass_kg;
     double made = by_volume ? p->final_l : p->final_kg;
     const char *unit = by_volume ? "L" : "kg";
+    int decimals = asked < 100 ? 1 : 0;
     struct fault s;
 
     if (fabs(made - asked) <= ROUNDING_SHARE * asked)
         return;
-    fault_set(&s, ST_OK, "", "Whole bags: %d of %g kg make %.0f %s, not the %.0f %s asked for.", p->bags,
-              p->request.bag_kg, made, unit, asked, unit);
+    fault_set(&s, ST_OK, "",
+              "The nearest whole number of bags, %d of %.4g kg, gives %.*f %s instead of %.*f %s.", p->bags,
+              p->request.bag_kg, decimals, made, unit, decimals, asked, unit);
     add(&job->notes, &s);
 }
 
@@ -44,7 +47,7 @@ static void note_keeping(struct job *job)
     if (p->saturated_below_c > p->request.storage_min_temp_c) {
         fault_set(
             &s, ST_OK, "",
-            "%g %% syrup can crystallise below %.0f °C, and storage may get as cold as %.0f °C. Use it "
+            "%.4g %% syrup can crystallise below %.1f °C, and storage may get as cold as %.1f °C. Use it "
             "before that, keep it warmer, or make it thinner: up to 64.4 %% stays clear above freezing.",
             p->request.strength_pct, p->saturated_below_c, p->request.storage_min_temp_c);
         add(&job->notes, &s);
@@ -52,11 +55,26 @@ static void note_keeping(struct job *job)
     if (p->request.strength_pct < THIN_PCT) {
         fault_set(
             &s, ST_OK, "",
-            "%g %% syrup is thin enough for ordinary yeasts and moulds; it can ferment within days. Make "
+            "%.4g %% syrup is thin enough for ordinary yeasts and moulds; it can ferment within days. Make "
             "only what is used soon.",
             p->request.strength_pct);
         add(&job->notes, &s);
     }
+}
+
+/* Acid after the sugar, cool and by calculated amount, would be the sound order; it is not offered. */
+static void note_hot_acid(struct job *job)
+{
+    struct fault s;
+
+    if (job->hot_c <= HOT_ACID_C)
+        return;
+    fault_set(&s, ST_OK, "",
+              "The acid is in before the heat here, and the liquid gets as warm as %.1f °C; above %.0f °C "
+              "acid and heat together make HMF and invert sugar. Consider a lower strength, which needs less "
+              "heat, or no acid.",
+              job->hot_c, HOT_ACID_C);
+    add(&job->notes, &s);
 }
 
 static void note_acid(struct job *job)
@@ -72,6 +90,7 @@ static void note_acid(struct job *job)
         "harms bees, so keep acid syrup cool and use it soon. Acid may also change which feed rules "
         "apply.");
     add(&job->notes, &s);
+    note_hot_acid(job);
     if (r->target_ph > CARBON_DIOXIDE_PH) {
         fault_set(
             &s, ST_OK, "",
@@ -99,8 +118,8 @@ static void note_time(struct job *job)
     if (job->is_preheat_capped) {
         fault_set(
             &s, ST_OK, "",
-            "The sugar cools the water from %.0f °C, the most allowed here, to about %.0f °C. The heater "
-            "then works on up to %.0f °C while it dissolves; that takes longer.",
+            "The sugar cools the water from %.1f °C, the most allowed here, to about %.1f °C. The heater "
+            "then works on up to %.1f °C while it dissolves; that takes longer.",
             p->preheat_c, job->mix_c, p->dissolve_c);
         add(&job->notes, &s);
     }

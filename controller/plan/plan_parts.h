@@ -17,7 +17,7 @@ struct job {
     double trim_kg;         /* water kept back */
     double acid_mol_kg;     /* per kg of fill water */
     double acid_share;      /* kg of acid solution per kg of fill water */
-    double hot_c;           /* highest temperature of the batch */
+    double hot_c;           /* highest temperature planned for the liquid */
     double mix_c;           /* once all sugar is in, before the heater has worked again */
     bool is_preheat_capped; /* the water may not get as warm as the sugar would need */
 };

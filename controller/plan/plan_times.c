@@ -76,18 +76,6 @@ static double acidify_s(const struct job *job)
            (has_pump ? ml / job->tank->dose_ml_min * 60 : 0) + READING_S;
 }
 
-/* Where the formula says it would freeze, take freezing. */
-static double mix_temp(const struct job *job)
-{
-    const struct batch_plan *p = &job->plan;
-    double mix_c = 0;
-
-    if (sucrose_mix_temp_eval(p->sugar_kg, p->request.sugar_temp_c, p->water_kg - job->trim_kg, p->preheat_c,
-                              &mix_c) != ST_OK)
-        return 0;
-    return mix_c;
-}
-
 static double dissolve_s(const struct job *job)
 {
     const struct batch_plan *p = &job->plan;
@@ -107,8 +95,8 @@ static enum status check_heater(const struct job *job)
     if (heater_net_w(job, job->hot_c) >= NET_SHARE_MIN * 1000 * job->tank->heater_kw)
         return ST_OK;
     return fault_set(job->f, ST_REFUSED, "heater_kw",
-                     "The heater of %g kW cannot hold %.0f °C: the tank loses about %.1f kW at a room of "
-                     "%.0f °C. Insulate the tank, cover it, or make a thinner syrup.",
+                     "The heater of %g kW cannot hold %.1f °C: the tank loses about %.1f kW at a room of "
+                     "%.1f °C. Insulate the tank, cover it, or make a thinner syrup.",
                      job->tank->heater_kw, job->hot_c, loss_w / 1000, job->plan.request.room_temp_c);
 }
 
@@ -141,7 +129,6 @@ enum status plan_find_times(struct job *job)
 
     if (status != ST_OK)
         return status;
-    job->mix_c = mix_temp(job);
     s[STEP_READY] = READY_S;
     s[STEP_FILL] = fill_s(job);
     s[STEP_ACIDIFY] = acidify_s(job);

@@ -12,6 +12,7 @@
 #include <stdint.h>
 
 #define PLAN_NAME_MAX 48
+#define PLAN_NEVER_C (-273.0)
 
 /* What the person wants. Fields left at 0 (or "") take the tank file's default. */
 struct plan_request {
@@ -50,7 +51,8 @@ struct batch_plan {
 
     double preheat_c;         /* water is heated to this before the sugar */
     double dissolve_c;        /* lowest liquid temperature allowed while sugar dissolves */
-    double saturated_below_c; /* the finished syrup is supersaturated below this; -273 if never above 0 */
+    double saturated_below_c; /* the finished syrup is supersaturated below this; PLAN_NEVER_C if never above
+                                 0 */
 
     double tolerance_pct; /* strength, half width */
     double tolerance_ph;  /* acidity of the water, half width */
@@ -58,7 +60,7 @@ struct batch_plan {
     double predicted_s[16]; /* expected seconds of each step, indexed by enum step */
 };
 
-#define PLAN_NOTES_MAX 8
+#define PLAN_NOTES_MAX 10
 struct plan_notes { /* warnings that do not forbid the batch, as sentences */
     int count;
     char text[PLAN_NOTES_MAX][256];

@@ -11,7 +11,6 @@
 #define MIX_MARGIN_K 2.0    /* for what cools while the sugar goes in */
 #define LIQUID_MARGIN_K 5.0 /* so that regulation does not touch the limit */
 #define SUGAR_MARGIN_K 2.0
-#define NEVER_SATURATED_C (-273.0)
 
 static double dissolve_temp(double strength_pct)
 {
@@ -30,11 +29,24 @@ static enum status refuse_strength(const struct job *job)
 
     assert(status == ST_OK); /* 35-90 °C after plan_check_inputs */
     (void)status;
-    return fault_set(job->f, ST_REFUSED, "strength_pct",
-                     "%g %% dissolves in reasonable time only at %.0f °C or more, and this tank may heat the "
-                     "liquid to %.0f °C at most. The strongest possible here is %.1f %%.",
-                     job->plan.request.strength_pct, job->plan.dissolve_c, highest_c,
-                     floor((strongest - SURPLUS_PCT) * 10) / 10);
+    return fault_set(
+        job->f, ST_REFUSED, "strength_pct",
+        "%.4g %% dissolves in reasonable time only at %.1f °C or more, and this tank may heat the "
+        "liquid to %.1f °C at most. The strongest possible here is %.1f %%.",
+        job->plan.request.strength_pct, job->plan.dissolve_c, highest_c,
+        floor((strongest - SURPLUS_PCT) * 10) / 10);
+}
+
+/* Where the formula says it would freeze, take freezing. */
+static double mix_temp(const struct job *job)
+{
+    const struct batch_plan *p = &job->plan;
+    double mix_c = 0;
+
+    if (sucrose_mix_temp_eval(p->sugar_kg, p->request.sugar_temp_c, p->water_kg - job->trim_kg, p->preheat_c,
+                              &mix_c) != ST_OK)
+        return 0;
+    return mix_c;
 }
 
 /* Warm enough that the sugar, cold and cooling as it dissolves, leaves the mix warm enough; where
@@ -56,7 +68,8 @@ static enum status find_preheat(struct job *job)
         wanted = 100; /* only hotter water than that is out of range here */
     job->is_preheat_capped = wanted > cap;
     p->preheat_c = fmax(fmin(wanted, cap), r->water_temp_c);
-    job->hot_c = fmax(p->preheat_c, p->dissolve_c + MIX_MARGIN_K);
+    job->mix_c = mix_temp(job);
+    job->hot_c = fmax(fmax(p->preheat_c, job->mix_c), p->dissolve_c);
     return ST_OK;
 }
 
@@ -66,7 +79,7 @@ enum status plan_find_warmth(struct job *job)
 
     p->dissolve_c = dissolve_temp(p->request.strength_pct);
     if (sucrose_saturation_temp_eval(p->request.strength_pct, &p->saturated_below_c) != ST_OK)
-        p->saturated_below_c = NEVER_SATURATED_C;
+        p->saturated_below_c = PLAN_NEVER_C;
     if (p->dissolve_c + LIQUID_MARGIN_K > job->limits->liquid_max_c)
         return refuse_strength(job);
     return find_preheat(job);

@@ -24,45 +24,6 @@ void certificate_fingerprint(const unsigned char public_key[CRYPTO_PUBLIC_BYTES]
     out[used] = '\0';
 }
 
-/* ---- remarks ------------------------------------------------------------------------------- */
-
-static bool is_remark(const struct journal_row *row)
-{
-    switch (row->code) {
-    case EVENT_TRIPPED: /* the lid is meant to be open while sugar goes in; a start has its own row */
-        return row->a != TRIP_HATCH_OPEN && row->a != TRIP_POWER_UP;
-    case EVENT_COMMAND:
-        return row->a == VERB_STOP || row->a == VERB_ABORT || row->a == VERB_HOLD;
-    case EVENT_ANSWERED:
-        return row->b == ANSWER_CANNOT;
-    case EVENT_NOT_RECORDED:
-    case EVENT_RECOVERED:
-    case JOURNAL_LOST:
-        return true;
-    default:
-        return false;
-    }
-}
-
-enum status certificate_remark(const struct journal_row *row, json_t *remarks, int64_t *left_out,
-                               struct fault *f)
-{
-    char sentence[JOURNAL_SENTENCE_MAX], clean[JOURNAL_SENTENCE_MAX], utc[UTC_MAX];
-
-    if (!is_remark(row))
-        return ST_OK;
-    if (json_array_size(remarks) >= CERTIFICATE_REMARKS_MAX) {
-        ++*left_out;
-        return ST_OK;
-    }
-    journal_sentence(row, sentence);
-    canonical_text(sentence, clean, sizeof clean);
-    canonical_utc(row->utc_us, utc);
-    if (json_array_append_new(remarks, json_pack("{s:s, s:s}", "utc", utc, "sentence", clean)) != 0)
-        return fault_set(f, ST_SYSTEM, "certificate", "memory is short");
-    return ST_OK;
-}
-
 /* ---- signing ------------------------------------------------------------------------------- */
 
 /* The bytes a signature covers: the domain keeps a signature from being used for anything else. */

@@ -22,6 +22,17 @@
 #define CERTIFICATE_REMARKS_MAX 200
 #define CERTIFICATE_FINGERPRINT_MAX 40
 
+/* What went wrong or was interrupted, gathered from the rows of one batch, oldest first. Begin with
+ * all zero but list. */
+struct certificate_remarks {
+    json_t *list;     /* the caller's array; gets the sentences with their times */
+    int64_t left_out; /* those beyond CERTIFICATE_REMARKS_MAX */
+    json_t *rest;     /* in list: the pause or hold under way; NULL: none, or left out */
+    int64_t rest_run; /* when that began */
+    int64_t rest_scan_us;
+    int64_t rest_utc_us;
+};
+
 struct certificate_facts {
     const struct settings *settings;
     const struct batch_memory *memory;
@@ -32,14 +43,13 @@ struct certificate_facts {
     const struct chain *head;  /* newest journal row it rests on */
     const char *previous_hash; /* SHA-256 of the certificate before; "" for the first */
     const struct crypto_key *key;
-    json_t *remarks; /* from certificate_remark; borrowed */
-    int64_t remarks_left_out;
+    const struct certificate_remarks *remarks;
     double syrup_ph_u; /* standard uncertainty as recorded; NAN when unknown */
 };
 
-/* True when this row belongs among "what went wrong"; then the remark is appended to remarks,
- * or counted in *left_out when there are CERTIFICATE_REMARKS_MAX already. ST_SYSTEM: memory. */
-enum status certificate_remark(const struct journal_row *row, json_t *remarks, int64_t *left_out,
+/* Add what this row says of something wrong; most rows say nothing. A pause or a hold becomes one
+ * remark at its beginning, which gets its length once it has ended. ST_SYSTEM: memory. */
+enum status certificate_remark(struct certificate_remarks *remarks, const struct journal_row *row,
                                struct fault *f) MUST_USE;
 
 /* The signed JSON; NULL with *f filled when memory is short. */

@@ -55,9 +55,11 @@ static const char *outcome_words(enum outcome outcome)
     static const char *const WORDS[] = {
         [OUTCOME_OPEN] = "The batch was not finished.",
         [OUTCOME_MET] =
-            "The batch was finished; the controller found every target met. Conformity is stated below.",
+            "The batch was finished; as the controller read it, each value with a target lies inside its "
+            "tolerance. Whether that is certain, uncertainty counted, is stated below.",
         [OUTCOME_NOT_MET] =
-            "The batch was finished; the controller found a target missed. Conformity is stated below.",
+            "The batch was finished; as the controller read it, a value with a target lies outside its "
+            "tolerance, or was not measured. How certain that is, uncertainty counted, is stated below.",
         [OUTCOME_UNFINISHED] =
             "UNFINISHED: the batch was stopped or aborted. No statement of conformity is made.",
     };
@@ -113,17 +115,22 @@ static json_t *limits_of_this(void)
                      "It is to be passed on whole, never in part.");
 }
 
+/* The bytes of certificate.c, so that anyone can check them with other tools. */
+static const char SIGNED_BYTES[] = "the line \"" CERTIFICATE_FORMAT
+                                   "\", a newline, then the JSON object of this certificate in UTF-8 with "
+                                   "sorted keys, no spaces between them and without its field \"signature\"";
+
 static json_t *evidence(const struct certificate_facts *facts)
 {
     char fingerprint[CERTIFICATE_FINGERPRINT_MAX], public_key[CRYPTO_PUBLIC_HEX];
 
     certificate_fingerprint(facts->key->public_key, fingerprint);
     crypto_hex(facts->key->public_key, CRYPTO_PUBLIC_BYTES, public_key);
-    return json_pack("{s:s, s:s, s:I, s:s, s:s, s:s, s:s}", "program", facts->program, "settings_hash",
+    return json_pack("{s:s, s:s, s:I, s:s, s:s, s:s, s:s, s:s}", "program", facts->program, "settings_hash",
                      facts->settings->hash_hex, "record_rows", (json_int_t)facts->head->seq, "record_head",
                      facts->head->hash, "previous_certificate",
                      facts->previous_hash[0] == '\0' ? "none: this is the first" : facts->previous_hash,
-                     "public_key", public_key, "key_fingerprint", fingerprint);
+                     "public_key", public_key, "key_fingerprint", fingerprint, "signed_bytes", SIGNED_BYTES);
 }
 
 static json_t *acidity_note(const struct certificate_facts *facts)
@@ -151,6 +158,7 @@ json_t *certificate_build(const struct certificate_facts *facts)
         "outcome_words", outcome_words(outcome), "times", times(facts), "started_by",
         started_by(&memory->started_by), "results", certificate_results(facts), "coverage_factor", "2",
         "acidity_note", acidity_note(facts), "ingredients", certificate_ingredients(facts), "history",
-        history(facts), "remarks", facts->remarks, "remarks_left_out", (json_int_t)facts->remarks_left_out,
-        "decision_rule", decision_rule(), "limits_of_this", limits_of_this(), "evidence", evidence(facts));
+        history(facts), "remarks", facts->remarks->list, "remarks_left_out",
+        (json_int_t)facts->remarks->left_out, "decision_rule", decision_rule(), "limits_of_this",
+        limits_of_this(), "evidence", evidence(facts));
 }

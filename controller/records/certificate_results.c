@@ -167,50 +167,101 @@ json_t *certificate_results(const struct certificate_facts *facts)
 
 /* ---- ingredients --------------------------------------------------------------------------- */
 
-static json_t *ingredient(const char *what, json_t *amount, const char *unit, const char *detail,
-                          const char *lot)
+/* Of the amount, at k = 2, for the scale of a counter. Common practice, no source. */
+#define WATER_SCALE_PCT 0.6
+#define ACID_SCALE_PCT 2.0
+
+struct ingredient {
+    const char *what;
+    const char *unit;
+    const char *lot;
+    double amount;
+    double expanded_u; /* NAN: unknown */
+    char basis[160];   /* of expanded_u */
+    char detail[256];
+};
+
+static json_t *ingredient_json(const struct ingredient *item)
 {
-    return json_pack("{s:s, s:o, s:s, s:o, s:o}", "what", what, "amount", amount, "unit", unit, "detail",
-                     certificate_clean(detail, "none"), "lot", certificate_clean(lot, "not stated"));
+    return json_pack("{s:s, s:o, s:s, s:o, s:s, s:o, s:o}", "what", item->what, "amount",
+                     certificate_decimal(item->amount, 1), "unit", item->unit, "expanded_u",
+                     number_or(expanded(item->expanded_u / 2, 1), 1, "unknown"), "expanded_u_basis",
+                     item->basis, "detail", certificate_clean(item->detail, "none"), "lot",
+                     certificate_clean(item->lot, "not stated"));
+}
+
+/* What the counter's readings and its scale leave open; nothing is known without a counter. */
+static void counter_judge(struct ingredient *item, const struct point_setup *counter, const char *unit,
+                          double scale_pct)
+{
+    item->expanded_u = (double)NAN;
+    if (!counter->is_bound) {
+        (void)snprintf(item->basis, sizeof item->basis, "not metered");
+        return;
+    }
+    if (!(counter->uncertainty > 0)) {
+        (void)snprintf(item->basis, sizeof item->basis, "the tank file states none for the counter");
+        return;
+    }
+    item->expanded_u = hypot(2 * counter->uncertainty, scale_pct / 100 * item->amount);
+    (void)snprintf(item->basis, sizeof item->basis,
+                   "twice the %g %s of the tank file for the counter, and %g %% of the amount, assumed for "
+                   "its scale; acts cut short are left out of it",
+                   counter->uncertainty, unit, scale_pct);
 }
 
 static json_t *sugar(const struct batch_memory *memory)
 {
-    char detail[160], bag[DECIMAL_MAX];
+    struct ingredient item = {.what = "sugar",
+                              .unit = "kg",
+                              .lot = memory->plan.request.sugar_lot,
+                              .amount = memory->sugar_in_kg,
+                              .expanded_u = (double)NAN,
+                              .basis = "as marked on the bags, not weighed"};
+    char bag[DECIMAL_MAX];
 
-    canonical_decimal(memory->plan.request.bag_kg, 1, bag);
-    (void)snprintf(detail, sizeof detail, "%d bags tipped in, %d planned, of %s kg each as marked on the bag",
+    canonical_decimal(memory->plan.request.bag_kg, 2, bag);
+    (void)snprintf(item.detail, sizeof item.detail, "%d bags tipped in, %d planned, of %s kg each",
                    memory->bags_in, memory->plan.bags, bag);
-    return ingredient("sugar", certificate_decimal(memory->sugar_in_kg, 1), "kg", detail,
-                      memory->plan.request.sugar_lot);
+    return ingredient_json(&item);
 }
 
 static json_t *water(const struct certificate_facts *facts)
 {
-    bool metered = facts->settings->setup.points[POINT_WATER_L].is_bound;
+    const struct point_setup *counter = &facts->settings->setup.points[POINT_WATER_L];
+    struct ingredient item = {.what = "water",
+                              .unit = "L",
+                              .lot = facts->memory->plan.request.water_source,
+                              .amount = facts->memory->water_in_l};
 
-    return ingredient("water", certificate_decimal(facts->memory->water_in_l, 1), "L",
-                      metered ? "by the water meter; where an act was cut short, the amount intended"
-                              : "by time through the valve, or as confirmed by a person; not metered",
-                      facts->memory->plan.request.water_source);
+    counter_judge(&item, counter, "L", WATER_SCALE_PCT);
+    (void)snprintf(item.detail, sizeof item.detail, "%s",
+                   counter->is_bound ? "by the water meter; where an act was cut short, the amount intended"
+                                     : "by time through the valve, or as confirmed by a person; not metered");
+    return ingredient_json(&item);
 }
 
 static json_t *acid(const struct certificate_facts *facts)
 {
+    const struct point_setup *counter = &facts->settings->setup.points[POINT_DOSED_ML];
     const struct batch_memory *memory = facts->memory;
     const struct batch_plan *plan = &memory->plan;
-    char detail[256], pct[DECIMAL_MAX], grams[DECIMAL_MAX];
+    struct ingredient item = {.what = "acid",
+                              .unit = "mL of solution",
+                              .lot = plan->request.acid_lot,
+                              .amount = memory->acid_in_ml};
+    char pct[DECIMAL_MAX], grams[DECIMAL_MAX];
 
+    counter_judge(&item, counter, "mL", ACID_SCALE_PCT);
     canonical_decimal(plan->acid_stock_pct, 1, pct);
     canonical_decimal(memory->acid_in_ml * plan->acid_stock_kg_l * plan->acid_stock_pct / 100, 1, grams);
-    (void)snprintf(detail, sizeof detail,
+    (void)snprintf(item.detail, sizeof item.detail,
                    "%s acid, solution of %s %% by weight, holding %s g of pure acid; %s",
                    acid_name(plan->request.acid), pct, grams,
-                   facts->settings->setup.points[POINT_DOSED_ML].is_bound
+                   counter->is_bound
                        ? "by the pump's counter; where an act was cut short, the amount intended"
                        : "by the pump's running time, or as confirmed by a person; not metered");
-    return ingredient("acid", certificate_decimal(memory->acid_in_ml, 1), "mL of solution", detail,
-                      plan->request.acid_lot);
+    return ingredient_json(&item);
 }
 
 json_t *certificate_ingredients(const struct certificate_facts *facts)

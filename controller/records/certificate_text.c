@@ -71,12 +71,17 @@ static void print_ingredients(struct page *page, const json_t *json)
 {
     const json_t *list = json_object_get(json, "ingredients");
     const json_t *item;
+    char u[96];
     size_t i;
 
     page_heading(page, "What went in");
     json_array_foreach(list, i, item)
+    {
         page_field(page, text_of(item, "what"), "%s %s; %s; lot or source: %s", text_of(item, "amount"),
                    text_of(item, "unit"), text_of(item, "detail"), text_of(item, "lot"));
+        page_field(page, "  uncertainty", "%s: %s", uncertainty(json, text_of(item, "expanded_u"), u),
+                   text_of(item, "expanded_u_basis"));
+    }
 }
 
 static void print_course(struct page *page, const json_t *json)
@@ -144,7 +149,8 @@ static void print_evidence(struct page *page, const json_t *json)
     page_field(page, "Certificate before", "%s", text_of(evidence, "previous_certificate"));
     page_field(page, "Key fingerprint", "%s", text_of(evidence, "key_fingerprint"));
     page_field(page, "Public key", "%s", text_of(evidence, "public_key"));
-    page_field(page, "Signature", "Ed25519 over the JSON form (%s):", text_of(json, "format"));
+    page_field(page, "Signed bytes", "%s", text_of(evidence, "signed_bytes"));
+    page_field(page, "Signature", "Ed25519 over the signed bytes (%s):", text_of(json, "format"));
     page_paragraph(page, 4, text_of(json, "signature"));
 }
 

@@ -49,16 +49,13 @@ const char *decision_words(enum decision decision)
 const char *decision_rule(void)
 {
     return "Guard-banded, non-binary, in the manner of ILAC-G8:09/2019, with a guard band as wide as the "
-           "expanded "
-           "uncertainty U (coverage factor k = 2, about 95 % for a normal distribution). A value conforms "
-           "when it "
-           "lies inside target ± tolerance by at least U; it conforms conditionally when inside by less; it "
-           "does "
-           "not conform, conditionally, when outside by no more than U; it does not conform when outside by "
-           "more. "
-           "Where U is larger than the tolerance, or unknown, nothing is said. Under this rule, with U as "
-           "stated, "
-           "a value said to conform lies outside the limits with a probability below 2.5 %. The printed, "
-           "rounded "
-           "numbers are the ones judged; U is rounded up.";
+           "expanded uncertainty U (coverage factor k = 2, about 95 % for a normal distribution). A value "
+           "conforms when it lies inside target ± tolerance by at least U; it conforms conditionally when "
+           "inside by less; it does not conform, conditionally, when outside by no more than U; it does not "
+           "conform when outside by more. Where U is larger than the tolerance, or unknown, nothing is said. "
+           "Under this rule, with U as stated and its distribution normal, a value said to conform lies "
+           "outside either one of the two limits with a probability below 2.5 %, and outside one or the "
+           "other of them below 5 %; both limits count only where U is nearly as large as the tolerance. "
+           "The printed, rounded numbers are the ones judged; U is rounded up. What rounding the value adds "
+           "is not counted in these probabilities.";
 }

@@ -13,7 +13,7 @@
 #include <time.h>
 #include <unistd.h>
 
-#define QUEUE_BYTES (4u * 1024 * 1024) /* some 20 000 events, or hours of a quiet tank */
+#define QUEUE_BYTES ((size_t)4 * 1024 * 1024) /* some 20 000 events, or hours of a quiet tank */
 #define FOLDER_MODE 0750
 
 static int64_t utc_now_us(void)

@@ -11,8 +11,7 @@
 /* ---- issue --------------------------------------------------------------------------------------- */
 
 struct collected {
-    json_t *remarks;
-    int64_t left_out;
+    struct certificate_remarks remarks;
     double syrup_ph_u;
 };
 
@@ -22,7 +21,7 @@ static enum status collect_row(void *context, const struct journal_row *row, str
 
     if (row->code == EVENT_MEASURED && row->a == MEASURED_SYRUP_PH)
         collected->syrup_ph_u = row->value2 > 0 ? row->value2 : (double)NAN;
-    return certificate_remark(row, collected->remarks, &collected->left_out, f);
+    return certificate_remark(&collected->remarks, row, f);
 }
 
 struct newest {
@@ -100,8 +99,7 @@ static enum status make_and_store(struct records *r, const struct memory_item *i
         .head = &r->chain,
         .previous_hash = newest.hash,
         .key = &r->key,
-        .remarks = collected->remarks,
-        .remarks_left_out = collected->left_out,
+        .remarks = &collected->remarks,
         .syrup_ph_u = collected->syrup_ph_u,
     };
     json = certificate_json(&facts, f);
@@ -122,11 +120,11 @@ enum status issue_certificate(struct records *r, const struct memory_item *item,
 
     if (code != ST_OK || issued > 0)
         return code;
-    collected.remarks = json_array();
-    if (collected.remarks == NULL)
+    collected.remarks.list = json_array();
+    if (collected.remarks.list == NULL)
         return fault_set(f, ST_SYSTEM, "certificate", "memory is short");
     code = make_and_store(r, item, &collected, f);
-    json_decref(collected.remarks);
+    json_decref(collected.remarks.list);
     return code;
 }
 

@@ -122,7 +122,7 @@ static bool post_sample_when_due(struct records *r, const struct scan_out *out,
 {
     struct posting *posting = &r->posting;
 
-    if (!memory->has_batch) {
+    if (!memory->has_batch || memory->outcome != OUTCOME_OPEN) { /* what comes after is not its syrup's */
         posting->sampled_us = -1;
         return false;
     }

@@ -165,7 +165,7 @@ static void print_measured(const struct event *event, char out[WORDS_MAX])
     };
     bool known = event->a >= 0 && event->a < MEASURED_COUNT;
 
-    snprintf(out, WORDS_MAX, "Measured: %s %.2f%s, standard uncertainty %.2f.",
+    snprintf(out, WORDS_MAX, "Measured: %s %.2f%s, standard uncertainty %.3f.",
              known ? WHAT[event->a][0] : "unknown quantity", event->value, known ? WHAT[event->a][1] : "",
              event->value2);
 }

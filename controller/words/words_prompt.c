@@ -12,7 +12,7 @@ static void prompt_tip_bag(const struct prompt *prompt, const struct batch_plan 
     if (plan != NULL && plan->request.bag_kg > 0)
         snprintf(size, sizeof size, " (%.4g kg)", plan->request.bag_kg);
     snprintf(out, WORDS_MAX,
-             "Tip in bag %.0f of %.0f%s. Open the hatch, pour slowly, lift with care; the liquid is warm. "
+             "Tip in bag %.0f of %.0f%s. Open the hatch, pour slowly, lift with care; the liquid may be hot. "
              "Then press Done.",
              prompt->number, prompt->number2, size);
 }

@@ -100,11 +100,10 @@ START_TEST(durations_are_printed_as_people_say_them)
     static const struct {
         double seconds;
         const char *text;
-    } TIMES[] = {{0, "0 s"},           {45, "45 s"},          {89.4, "89 s"},
-                 {90, "2 min"},        {720, "12 min"},       {5399, "90 min"},
-                 {5400, "1 h 30 min"}, {11100, "3 h 05 min"}, {129599, "36 h 00 min"},
-                 {129600, "1 d 12 h"}, {183600, "2 d 3 h"},   {-1, "unknown"},
-                 {NAN, "unknown"},     {1e12, "unknown"}};
+    } TIMES[] = {{0, "0 s"},           {45, "45 s"},          {89.4, "89 s"},          {90, "2 min"},
+                 {720, "12 min"},      {5399, "90 min"},      {47.49 * 60, "47 min"},  {7229.9, "2 h 00 min"},
+                 {5400, "1 h 30 min"}, {11100, "3 h 05 min"}, {129599, "36 h 00 min"}, {129600, "1 d 12 h"},
+                 {183600, "2 d 3 h"},  {-1, "unknown"},       {NAN, "unknown"},        {1e12, "unknown"}};
     char out[NUMBER_TEXT_MAX];
 
     for (size_t i = 0; i < sizeof TIMES / sizeof TIMES[0]; i++)

@@ -199,22 +199,28 @@ static void show_plan_of(const struct batch_plan *plan)
 
 START_TEST(a_plan_is_a_shopping_list_with_cautions)
 {
-    struct batch_plan plan = {
-        .request = {.strength_pct = 62.5, .acid = ACID_CITRIC, .target_ph = 4.3, .bag_kg = 25},
-        .bags = 19,
-        .sugar_kg = 475,
-        .water_kg = 285,
-        .fill_kg = 279.5,
-        .final_kg = 760,
-        .final_l = 581,
-        .acid_stock_pct = 30,
-        .acid_g = 45.25,
-        .acid_ml = 133,
-        .acid_ceiling_ml = 200,
-        .preheat_c = 62,
-        .saturated_below_c = 8.5,
-        .tolerance_pct = 0.3,
-        .tolerance_ph = 0.1};
+    struct batch_plan plan = {.request = {.strength_pct = 62.5,
+                                          .acid = ACID_CITRIC,
+                                          .target_ph = 4.3,
+                                          .bag_kg = 25,
+                                          .water_temp_c = 12,
+                                          .alkalinity_meq_kg = 2.5,
+                                          .sugar_temp_c = 18,
+                                          .room_temp_c = 16},
+                              .bags = 19,
+                              .sugar_kg = 475,
+                              .water_kg = 285,
+                              .fill_kg = 279.5,
+                              .final_kg = 760,
+                              .final_l = 581,
+                              .acid_stock_pct = 30,
+                              .acid_g = 45.25,
+                              .acid_ml = 133,
+                              .acid_ceiling_ml = 200,
+                              .preheat_c = 62,
+                              .saturated_below_c = 8.5,
+                              .tolerance_pct = 0.3,
+                              .tolerance_ph = 0.1};
 
     plan.predicted_s[STEP_FILL] = 600;
     plan.predicted_s[STEP_HEAT] = 7200;
@@ -228,7 +234,8 @@ START_TEST(a_plan_is_a_shopping_list_with_cautions)
     has("pH 4.30 in the water before the sugar");
     has("  fill              10 min");
     has("  altogether        2 h 10 min");
-    has("heated to 62 °C");
+    has("water as it comes 12.0 °C, its alkalinity 2.50 meq/kg; sugar 18.0 °C, room 16.0 °C");
+    has("the liquid gets as warm as 62.0 °C; 60 °C and more: a serious burn");
     has("goggles and gloves");
     has("each bag weighs 25 kg");
     has("colder than 8.5 °C");
@@ -241,13 +248,33 @@ START_TEST(without_acid_nothing_is_said_of_goggles)
     struct batch_plan plan = {.request = {.strength_pct = 50, .bag_kg = 10},
                               .bags = 30,
                               .preheat_c = 30,
-                              .saturated_below_c = -273};
+                              .saturated_below_c = PLAN_NEVER_C};
 
     show_plan_of(&plan);
     has("  acid              none");
     has_not("goggles");
     has_not("each bag weighs");
     has_not("crystallise");
+}
+END_TEST
+
+START_TEST(the_heat_is_that_of_the_warmest_step_and_needs_no_heating)
+{
+    struct batch_plan plan = {.request = {.strength_pct = 69, .bag_kg = 22.6796, .water_temp_c = 57},
+                              .bags = 22,
+                              .sugar_kg = 498.95,
+                              .preheat_c = 57,
+                              .dissolve_c = 68.4};
+
+    show_plan_of(&plan);
+    has("22 bags of 22.68 kg = 498.9 kg");
+    has("the liquid gets as warm as 68.4 °C; 68 °C and more");
+    has_not("heated");
+    has_not("°C: ");
+    plan.dissolve_c = 35;
+    show_plan_of(&plan);
+    has("as warm as 57.0 °C; 55 °C and more");
+    has_not("heated");
 }
 END_TEST
 
@@ -294,6 +321,7 @@ Suite *test_suite(void)
     tcase_add_test(tests, style_is_there_only_when_asked_for);
     tcase_add_test(tests, a_plan_is_a_shopping_list_with_cautions);
     tcase_add_test(tests, without_acid_nothing_is_said_of_goggles);
+    tcase_add_test(tests, the_heat_is_that_of_the_warmest_step_and_needs_no_heating);
     tcase_add_test(tests, lists_show_what_the_record_has);
     suite_add_tcase(suite, tests);
     return suite;

@@ -692,6 +692,56 @@ START_TEST(the_ceiling_holds_over_power_cuts_in_the_middle_of_doses)
 }
 END_TEST
 
+/* The pump runs on until the output module notices that the program has died. */
+START_TEST(what_runs_on_after_a_power_cut_is_counted)
+{
+    struct batch_memory memory;
+    struct rig *rig = rig_at(STEP_ACIDIFY);
+
+    rig->values[POINT_DOSED_ML] = 500;
+    run_until_on(rig, POINT_DOSE_PUMP_ON);
+    rig_run(rig, 2);
+    memory = rig->scan.memory;
+    rig_init(rig, &memory);
+    rig->kept[POINT_DOSED_ML] = true;
+    rig->values[POINT_DOSED_ML] = 504;
+    for (int i = 0; i < 30; i++) { /* the new program is quicker than the module's fallback */
+        rig->values[POINT_DOSED_ML] += 100.0 / 600;
+        rig_scan(rig);
+    }
+    rig_run(rig, 20);
+    ck_assert(!rig->scan.memory.open_dose.is_open);
+    ck_near(rig->scan.memory.acid_in_ml, rig->values[POINT_DOSED_ML] - 500, 0.01);
+}
+END_TEST
+
+START_TEST(a_dead_dose_counter_does_not_lift_the_ceiling_over_power_cuts)
+{
+    struct rig *rig = rig_at(STEP_ACIDIFY);
+    double through_ml = 0;
+
+    for (int cut = 0; cut < 40; cut++) {
+        struct batch_memory memory;
+        rig->kept[POINT_DOSED_ML] = true;
+        rig->values[POINT_DOSED_ML] = 500;
+        for (int i = 0; i < 3000 && rig_output(rig, POINT_DOSE_PUMP_ON) < 0.5; i++)
+            rig_scan(rig);
+        for (int i = 0; i < 100 && rig_output(rig, POINT_DOSE_PUMP_ON) > 0.5; i++) {
+            through_ml += rig_output(rig, POINT_DOSE_ML_MIN) / 600;
+            rig_scan(rig);
+        }
+        memory = rig->scan.memory;
+        rig_init(rig, &memory);
+        rig->kept[POINT_DOSED_ML] = true;
+        rig->values[POINT_DOSED_ML] = 500;
+        rig_run(rig, 15);
+        ck_assert_int_eq(rig_command(rig, VERB_RELEASE), REFUSAL_NONE);
+        ck_assert_int_eq(rig_command(rig, VERB_RESTART), REFUSAL_NONE);
+    }
+    ck_assert_double_le(through_ml, rig->scan.memory.plan.acid_ceiling_ml + 1);
+}
+END_TEST
+
 /* A share bounds what a crash or a lying refractometer can do: the next look comes before more. */
 START_TEST(one_trim_lets_in_no_more_water_than_one_share)
 {
@@ -826,6 +876,8 @@ static void add_amounts(Suite *suite)
     tcase_add_test(tc, a_pump_that_is_faster_than_it_should_be_is_stopped_by_its_counter);
     tcase_add_test(tc, a_dead_dose_counter_does_not_lift_the_ceiling);
     tcase_add_test(tc, the_ceiling_holds_over_power_cuts_in_the_middle_of_doses);
+    tcase_add_test(tc, what_runs_on_after_a_power_cut_is_counted);
+    tcase_add_test(tc, a_dead_dose_counter_does_not_lift_the_ceiling_over_power_cuts);
     tcase_add_test(tc, one_trim_lets_in_no_more_water_than_one_share);
     tcase_add_test(tc, a_hold_between_the_intention_and_its_confirmation_opens_nothing_later);
     tcase_add_test(tc, a_confirmation_that_comes_too_late_opens_nothing);

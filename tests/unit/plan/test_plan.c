@@ -2,6 +2,8 @@
 #include "plan_fixture.h"
 #include "science/sucrose.h"
 
+#include <stdio.h>
+
 /* ---- notes --------------------------------------------------------------------------------- */
 
 START_TEST(a_batch_with_nothing_to_warn_of_has_no_notes)
@@ -17,7 +19,7 @@ START_TEST(syrup_that_may_crystallise_in_store_says_below_what)
 
     expect_plan(r);
     ck_near(plan.saturated_below_c, 19.6, 0.1);
-    ck_assert(has_note("can crystallise below 20 °C"));
+    ck_assert(has_note("can crystallise below 19.6 °C"));
     r.storage_min_temp_c = 22;
     expect_plan(r);
     ck_assert(!has_note("crystallise"));
@@ -50,7 +52,89 @@ START_TEST(thin_syrup_and_rounding_are_pointed_out)
     r.bag_kg = 200;
     expect_plan(r);
     ck_assert_int_eq(plan.bags, 2);
-    ck_assert(has_note("Whole bags: 2 of 200 kg make 492 L, not the 600 L"));
+    ck_assert(has_note("The nearest whole number of bags, 2 of 200 kg, gives 492 L instead of 600 L."));
+}
+END_TEST
+
+START_TEST(a_size_off_by_more_than_one_percent_is_told)
+{
+    struct plan_request r = {.strength_pct = 62.5};
+
+    r.mass_kg = 807; /* 20 bags give 800 */
+    expect_plan(r);
+    ck_assert(!has_note("whole number of bags"));
+    r.mass_kg = 809;
+    expect_plan(r);
+    ck_assert(has_note("20 of 25 kg, gives 800 kg instead of 809 kg"));
+    r = plain_request(316, 62.5);
+    expect_plan(r);
+    ck_assert(has_note("10 of 25 kg, gives 307 L instead of 316 L"));
+}
+END_TEST
+
+START_TEST(acid_in_a_batch_that_gets_hot_is_warned_of)
+{
+    struct plan_request r = demo_request();
+
+    expect_plan(r);
+    ck_assert(plan.preheat_c < 60 && !has_note("before the heat"));
+    r.strength_pct = 69.5;
+    expect_plan(r);
+    ck_assert_msg(plan.dissolve_c > 60, "%g", plan.dissolve_c);
+    ck_assert(has_note("above 60 °C acid and heat together make HMF and invert sugar"));
+    ck_assert(has_note("lower strength") && has_note("or no acid"));
+    r.acid = ACID_NONE;
+    expect_plan(r);
+    ck_assert(!has_note("acid"));
+}
+END_TEST
+
+START_TEST(odd_numbers_are_told_rounded)
+{
+    struct plan_request r = plain_request(600, 200.0 / 3);
+
+    r.bag_kg = 22.6796; /* 50 lb */
+    expect_plan(r);
+    ck_assert(has_note("66.67 % syrup can crystallise below 19.6 °C"));
+    ck_assert(has_note("of 22.68 kg, gives"));
+}
+END_TEST
+
+/* The capped preheat makes the heater reach dissolve_c, and nothing is planned to be hotter. */
+START_TEST(the_warmest_is_one_number_in_note_and_refusal)
+{
+    struct plan_request r = plain_request(600, 69.5);
+    char warmest[32];
+
+    expect_plan(r);
+    ck_assert(plan.dissolve_c > plan.preheat_c);
+    snprintf(warmest, sizeof warmest, "up to %.1f °C", plan.dissolve_c);
+    ck_assert(has_note(warmest));
+    snprintf(warmest, sizeof warmest, "at %.1f °C, the warmest", plan.dissolve_c);
+    r.volume_l = 900;
+    expect_refusal(make(r), ST_REFUSED, "volume_l", warmest);
+}
+END_TEST
+
+/* Every note at once has a place: thin and cold enough to crystallise in store, sour, hot, slow. */
+START_TEST(all_notes_at_once_have_room)
+{
+    struct plan_request r = plain_request(620, 54.9);
+    struct limits limits = DEMO_LIMITS;
+    struct tank_facts tank = DEMO_TANK;
+
+    r.bag_kg = 100;
+    r.acid = ACID_CITRIC;
+    r.target_ph = 3.6;
+    r.water_temp_c = 60;
+    r.sugar_temp_c = -20;
+    limits.sugar_max_c = 64;
+    limits.dose_max_c = 62;
+    limits.dissolve_max_s = 1;
+    limits.acidify_max_s = 1;
+    tank.storage_min_temp_c = -20;
+    ck_assert_msg(make_with(r, tank, limits) == ST_OK, "%s", fault.text);
+    ck_assert_msg(notes.count >= 7 && notes.count <= PLAN_NOTES_MAX, "%d", notes.count);
 }
 END_TEST
 
@@ -70,7 +154,7 @@ END_TEST
 static void check_sound(const struct plan_request *asked)
 {
     double hot_l = 0;
-    double hot_c = plan.preheat_c > plan.dissolve_c + 2 ? plan.preheat_c : plan.dissolve_c + 2;
+    double hot_c = fmax(plan.preheat_c, plan.dissolve_c);
     double trim = fmax(2, 0.03 * plan.water_kg);
     double acid_water = plan.acid_stock_pct == 0 ? 0 : plan.acid_g / 1000 * (100 / plan.acid_stock_pct - 1);
 
@@ -174,6 +258,11 @@ Suite *test_suite(void)
     tcase_add_test(all, syrup_that_may_crystallise_in_store_says_below_what);
     tcase_add_test(all, acid_brings_its_dispute_once_and_what_the_ph_calls_for);
     tcase_add_test(all, thin_syrup_and_rounding_are_pointed_out);
+    tcase_add_test(all, a_size_off_by_more_than_one_percent_is_told);
+    tcase_add_test(all, acid_in_a_batch_that_gets_hot_is_warned_of);
+    tcase_add_test(all, odd_numbers_are_told_rounded);
+    tcase_add_test(all, the_warmest_is_one_number_in_note_and_refusal);
+    tcase_add_test(all, all_notes_at_once_have_room);
     tcase_add_test(all, steps_expected_to_outlast_their_limit_are_pointed_out);
     tcase_add_test(all, any_request_gets_a_sound_plan_or_a_sentence);
     tcase_add_test(all, any_tank_gives_a_plan_or_a_sentence);

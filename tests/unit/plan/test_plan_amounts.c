@@ -106,7 +106,7 @@ START_TEST(a_mass_may_be_asked_for_instead_of_a_volume)
     expect_plan(r);
     ck_assert_int_eq(plan.bags, 20);
     ck_near(plan.final_kg, 800, 1e-9);
-    ck_assert(!has_note("Whole bags"));
+    ck_assert(!has_note("whole number of bags"));
 }
 END_TEST
 

@@ -9,7 +9,7 @@ static struct settings settings;
 static struct batch_memory memory;
 static struct crypto_key key;
 static struct chain head;
-static json_t *remarks;
+static struct certificate_remarks remarks;
 
 /* The key of RFC 8032, section 7.1, test 1. */
 static const char SEED[] = "9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60";
@@ -27,12 +27,12 @@ static void begin(void)
     memory.outcome = OUTCOME_MET;
     head.seq = 77;
     memset(head.hash, 'b', 64);
-    remarks = json_array();
+    remarks = (struct certificate_remarks){.list = json_array()};
 }
 
 static void end(void)
 {
-    json_decref(remarks);
+    json_decref(remarks.list);
 }
 
 static char *make(void)
@@ -47,7 +47,7 @@ static char *make(void)
         .head = &head,
         .previous_hash = "c0ffee",
         .key = &key,
-        .remarks = remarks,
+        .remarks = &remarks,
         .syrup_ph_u = 0.05,
     };
     struct fault f = {0};
@@ -101,6 +101,30 @@ START_TEST(any_changed_byte_is_detected)
             json[i] ^= (char)(1 << bit);
         }
     free(json);
+}
+END_TEST
+
+/* Made again from the certificate's own words and its bytes, as someone without this program would. */
+START_TEST(the_bytes_that_are_signed_are_those_the_evidence_tells)
+{
+    char *text = make();
+    json_t *json = json_loads(text, 0, NULL);
+    const char *told = value_of(json_object_get(json, "evidence"), "signed_bytes");
+    unsigned char signature[CRYPTO_SIGNATURE_BYTES];
+    char bytes[16384] = "syrupwright-certificate-1\n";
+    char *cut = strstr(text, ",\"signature\":\"");
+
+    ck_assert_ptr_nonnull(strstr(told, "the line \"syrupwright-certificate-1\", a newline, then the JSON"));
+    ck_assert_ptr_nonnull(strstr(told, "sorted keys"));
+    ck_assert_ptr_nonnull(strstr(told, "without its field \"signature\""));
+    ck_assert_ptr_nonnull(cut);
+    ck_assert(crypto_unhex(value_of(json, "signature"), signature, sizeof signature));
+    ck_assert_uint_lt(strlen(text), sizeof bytes - 64);
+    strncat(bytes, text, (size_t)(cut - text));
+    strcat(bytes, strchr(cut + strlen(",\"signature\":\""), '"') + 1);
+    ck_assert(crypto_verify(key.public_key, bytes, strlen(bytes), signature));
+    json_decref(json);
+    free(text);
 }
 END_TEST
 
@@ -220,10 +244,21 @@ static void remark(enum event_kind kind, int a, int b, double value)
 {
     struct event event = {.kind = kind, .a = a, .b = b, .intent = 9, .value = value, .utc_us = KIT_UTC_US};
     struct journal_row row;
-    int64_t left_out = 0;
 
     journal_row_from_event(&event, &row);
-    ck_assert_int_eq(certificate_remark(&row, remarks, &left_out, NULL), ST_OK);
+    ck_assert_int_eq(certificate_remark(&remarks, &row, NULL), ST_OK);
+}
+
+static void state_row(int64_t run, int64_t at_s, enum batch_state from, enum batch_state to)
+{
+    struct journal_row row = {.code = EVENT_STATE,
+                              .run = run,
+                              .scan_us = at_s * 1000000,
+                              .utc_us = KIT_UTC_US + at_s * 1000000,
+                              .a = (int)from,
+                              .b = (int)to};
+
+    ck_assert_int_eq(certificate_remark(&remarks, &row, NULL), ST_OK);
 }
 
 START_TEST(the_text_contains_every_value_of_the_json)
@@ -232,7 +267,7 @@ START_TEST(the_text_contains_every_value_of_the_json)
     remark(EVENT_TRIPPED, TRIP_LIQUID_HOT, POINT_TANK_TEMP_C, 86.5);
     remark(EVENT_NOT_RECORDED, 0, 0, 0);
     remark(EVENT_RECOVERED, STATE_RUNNING, STEP_CHARGE, 0);
-    ck_assert_uint_eq(json_array_size(remarks), 3);
+    ck_assert_uint_eq(json_array_size(remarks.list), 3);
     expect_text_complete();
     settings.is_simulated = true;
     expect_text_complete();
@@ -251,12 +286,13 @@ START_TEST(what_went_wrong_is_told_and_what_is_usual_is_not)
     remark(EVENT_REFUSED, VERB_START, REFUSAL_TRIPPED, 0);
     remark(EVENT_COMMAND, VERB_START, 0, 0);
     remark(EVENT_ANSWERED, PROMPT_TIP_BAG, ANSWER_DONE, 0);
-    ck_assert_uint_eq(json_array_size(remarks), 0);
+    ck_assert_uint_eq(json_array_size(remarks.list), 0);
     remark(EVENT_TRIPPED, TRIP_STIRRER, -1, 0);
     remark(EVENT_COMMAND, VERB_HOLD, 0, 0);
     remark(EVENT_COMMAND, VERB_ABORT, 0, 0);
+    remark(EVENT_COMMAND, VERB_PAUSE, 0, 0);
     remark(EVENT_ANSWERED, PROMPT_READ_STRENGTH, ANSWER_CANNOT, 0);
-    ck_assert_uint_eq(json_array_size(remarks), 4);
+    ck_assert_uint_eq(json_array_size(remarks.list), 5);
 }
 END_TEST
 
@@ -264,13 +300,57 @@ START_TEST(too_many_remarks_are_counted_not_dropped_unseen)
 {
     struct event event = {.kind = EVENT_NOT_RECORDED};
     struct journal_row row;
-    int64_t left_out = 0;
 
     journal_row_from_event(&event, &row);
     for (int i = 0; i < CERTIFICATE_REMARKS_MAX + 7; i++)
-        ck_assert_int_eq(certificate_remark(&row, remarks, &left_out, NULL), ST_OK);
-    ck_assert_uint_eq(json_array_size(remarks), CERTIFICATE_REMARKS_MAX);
-    ck_assert_int_eq(left_out, 7);
+        ck_assert_int_eq(certificate_remark(&remarks, &row, NULL), ST_OK);
+    ck_assert_uint_eq(json_array_size(remarks.list), CERTIFICATE_REMARKS_MAX);
+    ck_assert_int_eq(remarks.left_out, 7);
+    state_row(1, 0, STATE_RUNNING, STATE_HELD); /* has no item to put its length into */
+    state_row(1, 10, STATE_HELD, STATE_RESTARTING);
+    ck_assert_int_eq(remarks.left_out, 8);
+}
+END_TEST
+
+static const char *sentence_of(size_t i)
+{
+    return value_of(json_array_get(remarks.list, i), "sentence");
+}
+
+START_TEST(a_pause_and_a_hold_are_told_with_their_length)
+{
+    state_row(1, 0, STATE_IDLE, STATE_RUNNING);
+    state_row(1, 60, STATE_RUNNING, STATE_PAUSING);
+    state_row(1, 61, STATE_PAUSING, STATE_PAUSED);
+    state_row(1, 150, STATE_PAUSED, STATE_HOLDING);
+    state_row(1, 151, STATE_HOLDING, STATE_HELD);
+    ck_assert_uint_eq(json_array_size(remarks.list), 2);
+    ck_assert_str_eq(value_of(json_array_get(remarks.list, 0), "utc"), "2026-03-01T12:01:00Z");
+    ck_assert_str_eq(sentence_of(0), "The batch was paused for 1.5 min.");
+    ck_assert_str_eq(value_of(json_array_get(remarks.list, 1), "utc"), "2026-03-01T12:02:30Z");
+    ck_assert_str_eq(sentence_of(1), "The batch was held; its end was not recorded.");
+    state_row(1, 750, STATE_HELD, STATE_RESTARTING);
+    state_row(1, 751, STATE_RESTARTING, STATE_RUNNING);
+    ck_assert_uint_eq(json_array_size(remarks.list), 2);
+    ck_assert_str_eq(sentence_of(1), "The batch was held for 10.0 min.");
+    expect_text_complete();
+}
+END_TEST
+
+/* Between two runs the tank's time begins anew, and only the clock knows. */
+START_TEST(a_hold_over_a_restart_of_the_controller_is_told_by_the_clock)
+{
+    struct journal_row row = {.code = EVENT_STATE, .run = 2, .scan_us = 5, .a = STATE_HELD};
+
+    row.b = STATE_RESTARTING;
+    state_row(1, 600, STATE_RUNNING, STATE_HELD);
+    row.utc_us = KIT_UTC_US + 1800 * 1000000LL;
+    ck_assert_int_eq(certificate_remark(&remarks, &row, NULL), ST_OK);
+    ck_assert_str_eq(sentence_of(0), "The batch was held for 20.0 min.");
+    state_row(1, 600, STATE_RUNNING, STATE_HELD);
+    row.utc_us = KIT_UTC_US;
+    ck_assert_int_eq(certificate_remark(&remarks, &row, NULL), ST_OK);
+    ck_assert_ptr_nonnull(strstr(sentence_of(1), "not known, because the clock was set"));
 }
 END_TEST
 
@@ -323,6 +403,72 @@ START_TEST(without_acid_there_are_no_ph_rows)
     ck_assert_ptr_nonnull(strstr(value_of(json, "acidity_note"), "No acid"));
     json_decref(json);
     free(text);
+}
+END_TEST
+
+static const json_t *ingredient_of(const json_t *json, size_t i)
+{
+    return json_array_get(json_object_get(json, "ingredients"), i);
+}
+
+static void expect_ingredient(size_t i, const char *what, const char *expanded_u, const char *basis)
+{
+    char *text = make();
+    json_t *json = json_loads(text, 0, NULL);
+
+    ck_assert_str_eq(value_of(ingredient_of(json, i), "what"), what);
+    ck_assert_str_eq(value_of(ingredient_of(json, i), "expanded_u"), expanded_u);
+    ck_assert_msg(strstr(value_of(ingredient_of(json, i), "expanded_u_basis"), basis) != NULL, "%s",
+                  value_of(ingredient_of(json, i), "expanded_u_basis"));
+    json_decref(json);
+    free(text);
+    expect_text_complete();
+}
+
+START_TEST(each_ingredient_tells_how_well_it_is_known)
+{
+    struct point_setup *points = settings.setup.points;
+
+    expect_ingredient(0, "sugar", "unknown", "as marked on the bags, not weighed");
+    expect_ingredient(1, "water", "unknown", "not metered");
+    expect_ingredient(2, "acid", "unknown", "not metered");
+    points[POINT_WATER_L].is_bound = points[POINT_DOSED_ML].is_bound = true;
+    expect_ingredient(1, "water", "unknown", "states none");
+    points[POINT_WATER_L].uncertainty = 0.5;
+    points[POINT_DOSED_ML].uncertainty = 1;
+    /* sqrt(1^2 + (0.006 * 375.5)^2) = 2.465; sqrt(2^2 + (0.02 * 210.4)^2) = 4.659 */
+    expect_ingredient(1, "water", "2.5", "twice the 0.5 L of the tank file for the counter, and 0.6 %");
+    expect_ingredient(2, "acid", "4.7", "twice the 1 mL of the tank file for the counter, and 2 %");
+}
+END_TEST
+
+START_TEST(the_outcome_does_not_contradict_what_cannot_be_said)
+{
+    char *text;
+    json_t *json;
+
+    memory.strength_u_pct = 0.3;
+    text = make();
+    json = json_loads(text, 0, NULL);
+    ck_assert_str_eq(value_of(json, "outcome"), "met");
+    ck_assert_str_eq(value_of(result_of(json, "strength"), "decision"), "cannot_say");
+    ck_assert_ptr_null(strstr(value_of(json, "outcome_words"), "every target met"));
+    ck_assert_ptr_nonnull(
+        strstr(value_of(json, "outcome_words"), "lies inside its tolerance. Whether that is"));
+    json_decref(json);
+    free(text);
+}
+END_TEST
+
+START_TEST(what_has_no_target_has_no_tolerance_in_the_text)
+{
+    char *json = make();
+    char *page = certificate_text(json, NULL);
+
+    ck_assert_ptr_nonnull(strstr(page, "none\n"));
+    ck_assert_ptr_null(strstr(page, "none ±"));
+    free(page);
+    free(json);
 }
 END_TEST
 
@@ -434,13 +580,19 @@ Suite *test_suite(void)
     tcase_set_timeout(tests, 60);
     tcase_add_test(tests, a_fresh_certificate_verifies_with_and_without_the_key_given);
     tcase_add_test(tests, any_changed_byte_is_detected);
+    tcase_add_test(tests, the_bytes_that_are_signed_are_those_the_evidence_tells);
     tcase_add_test(tests, what_is_wrong_is_said_in_words);
     tcase_add_test(tests, no_measured_number_is_a_floating_point_number);
     tcase_add_test(tests, the_text_contains_every_value_of_the_json);
     tcase_add_test(tests, what_went_wrong_is_told_and_what_is_usual_is_not);
     tcase_add_test(tests, too_many_remarks_are_counted_not_dropped_unseen);
+    tcase_add_test(tests, a_pause_and_a_hold_are_told_with_their_length);
+    tcase_add_test(tests, a_hold_over_a_restart_of_the_controller_is_told_by_the_clock);
     tcase_add_test(tests, a_simulated_batch_says_so_in_title_headings_and_end);
     tcase_add_test(tests, without_acid_there_are_no_ph_rows);
+    tcase_add_test(tests, each_ingredient_tells_how_well_it_is_known);
+    tcase_add_test(tests, the_outcome_does_not_contradict_what_cannot_be_said);
+    tcase_add_test(tests, what_has_no_target_has_no_tolerance_in_the_text);
     tcase_add_test(tests, an_unfinished_batch_gets_a_record_without_conformity);
     tcase_add_test(tests, the_printed_numbers_are_the_ones_judged);
     tcase_add_test(tests, hostile_names_cannot_forge_a_line);

@@ -174,6 +174,30 @@ START_TEST(nothing_is_said_when_the_uncertainty_is_larger_than_the_tolerance_or_
 }
 END_TEST
 
+/* Normal distribution, k = 2; half a tolerance of U up to all of it, from the middle to the guard band. */
+START_TEST(the_rule_tells_the_risk_of_a_value_that_conforms)
+{
+    double worst_one = 0, worst_both = 0;
+
+    for (int tenth = 1; tenth <= 10; tenth++)
+        for (int i = 0; i <= 50; i++) {
+            double u = tenth * 0.05, off = i * 0.01;
+            double above = erfc((0.5 - off) / (u / 2) / sqrt(2)) / 2;
+            double below = erfc((0.5 + off) / (u / 2) / sqrt(2)) / 2;
+
+            if (decision_make(60 + off, 60, 0.5, u) != DECISION_CONFORMS)
+                continue;
+            worst_one = fmax(worst_one, above);
+            worst_both = fmax(worst_both, above + below);
+        }
+    ck_assert_msg(worst_one > 0.022 && worst_one < 0.025, "%g", worst_one);
+    ck_assert_msg(worst_both > 0.045 && worst_both < 0.05, "%g", worst_both);
+    ck_assert_ptr_nonnull(
+        strstr(decision_rule(), "either one of the two limits with a probability below 2.5 %"));
+    ck_assert_ptr_nonnull(strstr(decision_rule(), "one or the other of them below 5 %"));
+}
+END_TEST
+
 Suite *test_suite(void)
 {
     Suite *suite = suite_create("parts of the record");
@@ -187,6 +211,7 @@ Suite *test_suite(void)
     tcase_add_test(tests, a_full_queue_says_so_and_keeps_room_for_what_is_vital);
     tcase_add_test(tests, the_guard_band_example_is_decided_as_published);
     tcase_add_test(tests, nothing_is_said_when_the_uncertainty_is_larger_than_the_tolerance_or_unknown);
+    tcase_add_test(tests, the_rule_tells_the_risk_of_a_value_that_conforms);
     suite_add_tcase(suite, tests);
     return suite;
 }

@@ -56,6 +56,23 @@ START_TEST(samples_come_every_ten_seconds_while_a_batch_is_open)
 }
 END_TEST
 
+START_TEST(samples_end_with_the_batch_and_not_with_the_reset)
+{
+    struct records *records = kit_open(&settings);
+    struct scan_out out = {0};
+
+    for (int i = 1; i <= 305; i++)
+        kit_post(records, i * 100000, &out, &memory);
+    memory.outcome = OUTCOME_MET; /* and still there until someone says reset */
+    memory.state = STATE_COMPLETE;
+    for (int i = 306; i <= 900; i++)
+        kit_post(records, i * 100000, &out, &memory);
+    records_close(records);
+    ck_assert_int_eq(kit_count("SELECT count(DISTINCT scan_us) FROM sample"), 4);
+    ck_assert_int_eq(kit_count("SELECT max(scan_us) FROM sample"), 30100000);
+}
+END_TEST
+
 struct replay {
     int scans;
     int64_t last_us;
@@ -125,6 +142,14 @@ static void run_batch(struct records *records, const char *batch, int64_t scan_u
     kit_memory_make(&memory, batch);
     post_one(records, scan_us, EVENT_BATCH_STARTED, 0, 0);
     post_one(records, scan_us + 100000, EVENT_TRIPPED, TRIP_STIRRER, 0);
+    kit_event(&out, EVENT_STATE, STATE_RUNNING, 0, 0);
+    out.events[0].b = STATE_HOLDING;
+    kit_post(records, scan_us + 110000, &out, &memory);
+    out = (struct scan_out){0};
+    kit_event(&out, EVENT_STATE, STATE_HELD, 0, 0);
+    out.events[0].b = STATE_RESTARTING;
+    kit_post(records, scan_us + 180000, &out, &memory);
+    out = (struct scan_out){0};
     kit_event(&out, EVENT_MEASURED, MEASURED_SYRUP_PH, 0, 4.93);
     out.events[0].value2 = 0.05;
     kit_event(&out, EVENT_BATCH_ENDED, OUTCOME_MET, 0, 0);
@@ -158,6 +183,7 @@ START_TEST(the_end_of_a_batch_makes_a_signed_certificate_and_its_files)
                   f.text);
     ck_assert_ptr_nonnull(strstr(read_file("certificates/2026-0002.json"), "\"expanded_u\":\"0.10\""));
     ck_assert_ptr_nonnull(strstr(read_file("certificates/2026-0002.txt"), "Tripped"));
+    ck_assert_ptr_nonnull(strstr(read_file("certificates/2026-0002.txt"), "The batch was held for 0.0 min."));
     records_close(kit_open(&settings)); /* chain of certificates checked */
 }
 END_TEST
@@ -252,6 +278,7 @@ Suite *test_suite(void)
     tcase_add_checked_fixture(tests, begin, kit_end);
     tcase_set_timeout(tests, 60);
     tcase_add_test(tests, samples_come_every_ten_seconds_while_a_batch_is_open);
+    tcase_add_test(tests, samples_end_with_the_batch_and_not_with_the_reset);
     tcase_add_test(tests, the_scan_inputs_of_a_run_can_be_read_back);
     tcase_add_test(tests, what_is_not_urgent_is_on_disk_soon_when_nothing_else_happens);
     tcase_add_test(tests, the_end_of_a_batch_makes_a_signed_certificate_and_its_files);

@@ -136,6 +136,7 @@ START_TEST(every_question_is_asked_in_full)
     prompt = (struct prompt){.kind = PROMPT_TIP_BAG, .number = 4, .number2 = 20};
     words_prompt(&prompt, &plan, out);
     ck_assert_ptr_nonnull(strstr(out, "bag 4 of 20 (22.68 kg)"));
+    ck_assert_ptr_nonnull(strstr(out, "the liquid may be hot"));
 }
 END_TEST
 
@@ -231,6 +232,16 @@ START_TEST(an_event_names_the_person_but_not_the_controller)
 }
 END_TEST
 
+START_TEST(a_measured_value_has_enough_digits_of_uncertainty)
+{
+    struct event event = {.kind = EVENT_MEASURED, .a = MEASURED_WATER_PH, .value = 4.32, .value2 = 0.032};
+    char out[WORDS_MAX];
+
+    words_event(&event, out);
+    ck_assert_str_eq(out, "Measured: acidity of the water 4.32 pH, standard uncertainty 0.032.");
+}
+END_TEST
+
 Suite *test_suite(void)
 {
     Suite *suite = suite_create("words");
@@ -249,6 +260,7 @@ Suite *test_suite(void)
     tcase_add_test(sentences, every_event_is_told_in_full);
     tcase_add_test(sentences, an_event_with_known_codes_has_no_unknown_words);
     tcase_add_test(sentences, an_event_with_numbers_that_are_not_numbers_is_still_told);
+    tcase_add_test(sentences, a_measured_value_has_enough_digits_of_uncertainty);
     tcase_add_test(sentences, an_event_names_the_person_but_not_the_controller);
     suite_add_tcase(suite, sentences);
     return suite;
