@@ -206,6 +206,7 @@ enum event_kind {
     EVENT_QUALITY,       /* a: point, b: quality, value2: reason */
     EVENT_RECOVERED,     /* after a restart of the daemon: a: state as it was, b: step */
     EVENT_REMINDER,      /* a: prompt kind: a question has waited long */
+    EVENT_DISAGREES,     /* a: enum measured, value: as read, value2: as bags and water should give */
     EVENT_KIND_COUNT
 };
 

@@ -16,6 +16,7 @@ static const double HAND_U_PCT = 0.2; /* a hand refractometer read by a person (
 static const double TRIM_BAND_PCT = 0.04; /* no trim for less than this */
 static const int ROUNDS_MAX = 4;
 static const double WATER_MIN_L = 0.2;
+static const double DISAGREE_PCT = 0.4; /* half of what one bag in forty moves */
 static const double SUGAR_MIN_KG = 0.5;
 
 static void strength_go(struct turn *turn, enum strength_phase phase)
@@ -59,6 +60,21 @@ static void strength_note(struct turn *turn, double pct)
 
     event->value = pct;
     event->value2 = strength_reading_u(turn);
+}
+
+/* Bags and water say what the strength must be once all is dissolved. Further off than both their
+ * errors allow, somebody miscounted, or an instrument is wrong: said once, on the first look. */
+static void strength_compare(struct turn *turn, double pct)
+{
+    const struct estimate *e = &turn->scan->estimate;
+    double allowed_pct = fmax(DISAGREE_PCT, 3 * hypot(e->final_strength_u_pct, strength_reading_u(turn)));
+    struct event *event;
+
+    if (turn->scan->strength.rounds > 0 || fabs(pct - e->final_strength_pct) <= allowed_pct)
+        return;
+    event = turn_emit(turn, EVENT_DISAGREES, MEASURED_STRENGTH_PCT, 0);
+    event->value = pct;
+    event->value2 = e->final_strength_pct;
 }
 
 static void strength_ask_water(struct turn *turn, double litres)
@@ -130,6 +146,7 @@ static enum strength_result strength_measure(struct turn *turn)
     if (!strength_read(turn, &turn->scan->strength.reading, &pct))
         return STRENGTH_WORKING;
     strength_note(turn, pct);
+    strength_compare(turn, pct);
     if (!(pct > 1)) { /* nothing can follow from it; look again */
         strength_go(turn, STRENGTH_MEASURE);
         return STRENGTH_WORKING;

@@ -15,6 +15,7 @@ static bool is_remark(const struct journal_row *row)
         return row->b == ANSWER_CANNOT;
     case EVENT_NOT_RECORDED:
     case EVENT_RECOVERED:
+    case EVENT_DISAGREES:
     case JOURNAL_LOST:
         return true;
     default:

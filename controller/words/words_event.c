@@ -192,8 +192,7 @@ static void print_recovered(const struct event *event, char out[WORDS_MAX])
 {
     snprintf(out, WORDS_MAX,
              "The controller started again and found an open batch: it was %s in step %s; an act without a "
-             "recorded "
-             "end counts as done in full.",
+             "recorded end counts as done in full unless its counter can tell.",
              words_state_name((enum batch_state)event->a), words_step_name((enum step)event->b));
 }
 
@@ -201,6 +200,14 @@ static void print_reminder(const struct event *event, char out[WORDS_MAX])
 {
     snprintf(out, WORDS_MAX, "A question waits for an answer (%s); the batch does not go on without it.",
              words_prompt_name((enum prompt_kind)event->a));
+}
+
+static void print_disagrees(const struct event *event, char out[WORDS_MAX])
+{
+    snprintf(out, WORDS_MAX,
+             "The strength reads %.2f %%, but the bags and the water counted give %.2f %%: count the empty "
+             "bags and look what is printed on them, and check the refractometer.",
+             event->value, event->value2);
 }
 
 static print_event *const PRINTERS[EVENT_KIND_COUNT] = {
@@ -226,6 +233,7 @@ static print_event *const PRINTERS[EVENT_KIND_COUNT] = {
     [EVENT_QUALITY] = print_quality,
     [EVENT_RECOVERED] = print_recovered,
     [EVENT_REMINDER] = print_reminder,
+    [EVENT_DISAGREES] = print_disagrees,
 };
 
 void words_event(const struct event *event, char out[WORDS_MAX])

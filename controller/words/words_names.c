@@ -97,6 +97,7 @@ static const char *const EVENTS[EVENT_KIND_COUNT] = {
     [EVENT_QUALITY] = "quality",
     [EVENT_RECOVERED] = "recovered",
     [EVENT_REMINDER] = "reminder",
+    [EVENT_DISAGREES] = "disagrees",
 };
 
 static const char *const REFUSALS[REFUSAL_COUNT] = {

@@ -14,6 +14,15 @@
 static uint64_t SEED_LIST[SEEDS] = {1, 2, 3, 4, 5};
 static int SEED_COUNT = SEEDS;
 static struct batch_run RUN;
+static int DISAGREED;
+
+static void count_disagreements(void *context, const struct scan_in *in, const struct scan_out *out)
+{
+    (void)context;
+    (void)in;
+    for (int i = 0; i < out->event_count; i++)
+        DISAGREED += out->events[i].kind == EVENT_DISAGREES;
+}
 
 static void seeds_draw(void)
 {
@@ -37,7 +46,8 @@ START_TEST(the_batch_ends_met_and_true)
     enum batch_state state;
     struct plant_truth truth;
 
-    batch_run_init(&RUN, seed, NULL);
+    DISAGREED = 0;
+    batch_run_init_watched(&RUN, seed, NULL, count_disagreements, NULL);
     state = batch_run_to_end(&RUN, 8);
     truth = batch_run_truth(&RUN);
     printf("seed %llu: %.0f min, peak %.1f C, strength true %.2f %% stated %.2f, water pH true %.3f stated "
@@ -49,6 +59,7 @@ START_TEST(the_batch_ends_met_and_true)
     ck_assert_int_eq(RUN.scan.memory.outcome, OUTCOME_MET);
     ck_near(truth.final_strength_pct, 62.5, 0.2);
     ck_near(RUN.water_ph_true, 4.3, 0.1);
+    ck_assert_int_eq(DISAGREED, 0);  /* nobody miscounted */
     ck_near(truth.solid_kg, 0, 0.4); /* 0.05 % of the batch */
     ck_assert_double_le(RUN.scan.memory.peak_temp_c, RUN.plan.preheat_c + 1);
 }

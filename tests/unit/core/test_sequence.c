@@ -130,6 +130,26 @@ START_TEST(too_strong_is_trimmed_with_the_water_that_is_missing)
 }
 END_TEST
 
+/* One 25 kg bag too many in 500 kg and 290.1 kg of water is 1.2 points (reference trade.md, case 37:
+ * one bag missed in 1000 L moves 0.6 to 0.8). */
+START_TEST(one_miscounted_bag_is_noticed_and_an_honest_reading_is_not)
+{
+    struct rig *rig = rig_at(STEP_STRENGTH);
+    double counted_pct = 100 * 500 / (500 + 290.0);
+
+    rig->values[POINT_STRENGTH_PCT] = counted_pct - 0.3;
+    rig_run(rig, 70);
+    ck_assert_int_eq(rig_count(rig, EVENT_DISAGREES), 0);
+    rig = rig_at(STEP_STRENGTH);
+    rig->values[POINT_STRENGTH_PCT] = 100 * 525 / (525 + 290.0);
+    rig_run(rig, 70);
+    ck_assert_int_eq(rig_count(rig, EVENT_DISAGREES), 1);
+    ck_near(rig_last(rig, EVENT_DISAGREES)->value2, counted_pct, 0.05);
+    rig_run(rig, 600); /* trimmed, and told once */
+    ck_assert_int_eq(rig_count(rig, EVENT_DISAGREES), 1);
+}
+END_TEST
+
 START_TEST(too_thin_asks_for_sugar_and_dissolves_again)
 {
     struct rig *rig = rig_at(STEP_STRENGTH);
@@ -251,6 +271,7 @@ Suite *test_suite(void)
     tcase_add_test(tc, an_unanswered_question_is_reminded_of_once);
     tcase_add_test(tc, nobody_is_asked_for_sugar_over_a_tank_that_is_too_hot_or_of_unknown_heat);
     tcase_add_test(tc, too_strong_is_trimmed_with_the_water_that_is_missing);
+    tcase_add_test(tc, one_miscounted_bag_is_noticed_and_an_honest_reading_is_not);
     tcase_add_test(tc, too_thin_asks_for_sugar_and_dissolves_again);
     tcase_add_test(tc, the_smallest_tank_gets_questions_instead_of_hardware);
     tcase_add_test(tc, a_batch_without_acid_has_no_acid_step);

@@ -47,7 +47,7 @@ static const struct edit_case CASES[] = {
     {"max_age_s: 3, max: 120", "max_age_s: 3, min: 125, max: 120", NULL, "in order"},
     {"max_age_s: 3, uncertainty: 2}", "max_age_s: 3, max: 130, uncertainty: 2}", NULL, "sheath_max_c is 130"},
     {"max: 300}", "max: 9000}", NULL, "within 0 to 5000"},
-    {"max_age_s: 5, min: 0", "max_age_s: 1, min: 0", NULL, "would go stale"},
+    {"max_age_s: 5, min: -1", "max_age_s: 1, min: -1", NULL, "would go stale"},
     {"  stirrer_on: {device", "  # stir: {device", "  heater_on: {", "not stirrer_on, and it is never"},
     {"  tank_temp_c: {", "  # temp: {", "  heater_on: {", "not tank_temp_c, and"},
     /* the file as a whole */
