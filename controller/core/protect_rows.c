@@ -155,6 +155,12 @@ static bool contactor_stays_open(const struct turn *turn, int *detail)
     return contactor_lags(turn, true);
 }
 
+static bool controller_stood_still(const struct turn *turn, int *detail)
+{
+    *detail = -1;
+    return !turn->scan->gate.is_time_sound;
+}
+
 static bool always(const struct turn *turn)
 {
     (void)turn;
@@ -192,6 +198,7 @@ static bool water_is_let_in(const struct turn *turn)
  * bounce and a single odd reading. */
 const struct protect_row PROTECT_ROWS[] = {
     /* trip, condition, matters, delay s, forbids, is about doubt, is seen at work only */
+    {TRIP_STALLED, controller_stood_still, always, 0.0, FORBID_ALL, false, false},
     {TRIP_BUS_LOST, bus_is_lost, always, 0.0, FORBID_ALL, true, false},
     {TRIP_CHAIN_OPEN, chain_is_open, always, 0.0, FORBID_ALL, false, false},
     {TRIP_READING_BAD, needed_reading_is_bad, batch_is_working, 0.0, FORBID_HEAT | FORBID_DOSE | FORBID_WATER,

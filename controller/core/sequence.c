@@ -137,6 +137,7 @@ static void batch_begin(struct turn *turn, const struct command *command)
     memory->started_utc_us = turn->scan->image.utc_us;
     memory->started_by = command->who;
     memory->peak_temp_c = -273;
+    turn->scan->strength.rounds = 0;
     event = turn_emit(turn, EVENT_BATCH_STARTED, 0, 0);
     event->who = command->who;
     memcpy(event->text, memory->plan.batch_id, sizeof memory->plan.batch_id);

@@ -14,7 +14,7 @@
 static const double READ_S = 60;
 static const double HAND_U_PCT = 0.2; /* a hand refractometer read by a person (common practice, no source) */
 static const double TRIM_BAND_PCT = 0.04; /* no trim for less than this */
-static const int ROUNDS_MAX = 4;
+static const int ROUNDS_MAX = 6;          /* of one batch: an instrument that lies must not ask for ever */
 static const double WATER_MIN_L = 0.2;
 static const double DISAGREE_PCT = 0.4; /* half of what one bag in forty moves */
 static const double SUGAR_MIN_KG = 0.5;
@@ -28,7 +28,6 @@ static void strength_go(struct turn *turn, enum strength_phase phase)
 
 void strength_enter(struct turn *turn)
 {
-    turn->scan->strength.rounds = 0;
     strength_go(turn, STRENGTH_MEASURE);
 }
 

@@ -58,6 +58,8 @@ static const char *const TRIP_ACTS[TRIP_COUNT] = {
     [TRIP_CONTACTOR_STUCK] = "Switch the heater off at the main switch now. The contactor has to be replaced "
                              "before you go on.",
     [TRIP_CONTACTOR_OPEN] = "Check the safety chain, the fuse and the contactor's coil, then say release.",
+    [TRIP_STALLED] =
+        "See why the computer stood still, for example a full disk or another program, then say release.",
 };
 
 /* Thresholds: science/skin.h. */

@@ -72,6 +72,7 @@ static const char *const TRIPS[TRIP_COUNT] = {
     [TRIP_STEP_TIME] = "step_time",
     [TRIP_CONTACTOR_STUCK] = "contactor_stuck",
     [TRIP_CONTACTOR_OPEN] = "contactor_open",
+    [TRIP_STALLED] = "stalled",
 };
 
 static const char *const EVENTS[EVENT_KIND_COUNT] = {

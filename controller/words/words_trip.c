@@ -30,7 +30,7 @@ static const struct trip_words TRIPS[TRIP_COUNT] = {
                       LIMIT(stirrer_min_rpm), "heating and dosing are off"},
     [TRIP_LID_OPEN] = {"The lid is open", NULL, NULL, 0,
                        "heater, stirrer and dosing are off, because a hand can reach in"},
-    [TRIP_HATCH_OPEN] = {"The hatch is open for the sugar", NULL, NULL, 0,
+    [TRIP_HATCH_OPEN] = {"The hatch is open for what was asked", NULL, NULL, 0,
                          "the heater stays off until it is closed"},
     [TRIP_CHAIN_OPEN] = {"The hard-wired safety chain is open", NULL, NULL, 0, "everything is off"},
     [TRIP_READING_BAD] = {"A reading that protects the tank is missing or wrong", NULL, NULL, 0,
@@ -43,6 +43,8 @@ static const struct trip_words TRIPS[TRIP_COUNT] = {
                               LIMIT(contactor_proof_s), "the heater may be live and go on heating"},
     [TRIP_CONTACTOR_OPEN] = {"The heater contactor did not close when it was switched on", "waited", "s",
                              LIMIT(contactor_proof_s), "there is no heat"},
+    [TRIP_STALLED] = {"The controller stood still for more than a second, or its clock leapt", NULL, NULL, 0,
+                      "nobody was looking meanwhile, so everything is off"},
 };
 
 static const struct trip_words STRANGE = {"An unknown trip", NULL, NULL, 0, "everything stays off"};

@@ -166,6 +166,25 @@ START_TEST(too_thin_asks_for_sugar_and_dissolves_again)
 }
 END_TEST
 
+START_TEST(a_refractometer_that_reads_low_does_not_ask_for_sugar_for_ever)
+{
+    struct rig *rig = rig_at(STEP_STRENGTH);
+    int asked = 0;
+
+    rig->values[POINT_STRENGTH_PCT] = 55;
+    for (int i = 0; i < 200000 && rig->scan.memory.state == STATE_RUNNING; i++) {
+        if (rig->scan.prompt.kind == PROMPT_ADD_SUGAR) {
+            asked++;
+            ck_assert_int_eq(rig_answer(rig, ANSWER_DONE, 0), REFUSAL_NONE);
+        }
+        rig_scan(rig);
+    }
+    ck_assert_int_eq(asked, 6);
+    ck_assert_int_eq(rig->scan.memory.state, STATE_COMPLETE);
+    ck_assert_int_eq(rig->scan.memory.outcome, OUTCOME_NOT_MET);
+}
+END_TEST
+
 START_TEST(the_smallest_tank_gets_questions_instead_of_hardware)
 {
     static const enum point missing[] = {
@@ -273,6 +292,7 @@ Suite *test_suite(void)
     tcase_add_test(tc, too_strong_is_trimmed_with_the_water_that_is_missing);
     tcase_add_test(tc, one_miscounted_bag_is_noticed_and_an_honest_reading_is_not);
     tcase_add_test(tc, too_thin_asks_for_sugar_and_dissolves_again);
+    tcase_add_test(tc, a_refractometer_that_reads_low_does_not_ask_for_sugar_for_ever);
     tcase_add_test(tc, the_smallest_tank_gets_questions_instead_of_hardware);
     tcase_add_test(tc, a_batch_without_acid_has_no_acid_step);
     tcase_add_test(tc, a_restored_batch_of_another_layout_is_not_guessed_at);
