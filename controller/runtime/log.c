@@ -4,6 +4,7 @@
 
 #include <ctype.h>
 #include <errno.h>
+#include <poll.h>
 #include <pthread.h>
 #include <stdarg.h>
 #include <stdbool.h>
@@ -13,6 +14,7 @@
 
 #define SOURCES_MAX 24
 #define SOURCE_ROOM 32
+#define FATAL_WAIT_MS 1000 /* the last words may wait a little */
 
 enum { PRIORITY_FATAL = 2, PRIORITY_WARNING = 4, PRIORITY_INFO = 6 };
 
@@ -39,12 +41,25 @@ static struct log_source *source_find(const char *name)
     return &log_sources[i];
 }
 
-static void log_put(int priority, const char *source, const char *text)
+/* A reader of standard error that has stopped reading must not stop the tank: a line that would
+ * have to wait is lost. One write of a line this short does not block once poll says so. */
+static bool log_put(int priority, const char *source, const char *text)
 {
+    struct pollfd out = {.fd = STDERR_FILENO, .events = POLLOUT};
+    char line[LOG_LINE_MAX + SOURCE_ROOM + 16];
+    int length;
+
     if (isatty(STDERR_FILENO) == 1)
-        (void)fprintf(stderr, "%s: %s\n", source, text);
+        length = snprintf(line, sizeof line, "%s: %s\n", source, text);
     else
-        (void)fprintf(stderr, "<%d>%s: %s\n", priority, source, text);
+        length = snprintf(line, sizeof line, "<%d>%s: %s\n", priority, source, text);
+    if (length >= (int)sizeof line) {
+        length = (int)sizeof line - 1;
+        line[length - 1] = '\n';
+    }
+    if (poll(&out, 1, priority == PRIORITY_FATAL ? FATAL_WAIT_MS : 0) != 1 || (out.revents & POLLOUT) == 0)
+        return false;
+    return write(STDERR_FILENO, line, (size_t)length) == length;
 }
 
 static bool source_may_speak(struct log_source *source, int priority, const char *name)
@@ -55,11 +70,11 @@ static bool source_may_speak(struct log_source *source, int priority, const char
     if (now_us - source->window_us > (int64_t)LOG_WINDOW_S * 1000000 || source->window_us == 0) {
         if (source->held_back > 0) {
             (void)snprintf(text, sizeof text, "%d lines were held back", source->held_back);
-            log_put(PRIORITY_WARNING, name, text);
+            if (log_put(PRIORITY_WARNING, name, text))
+                source->held_back = 0;
         }
         source->window_us = now_us;
         source->lines = 0;
-        source->held_back = 0;
     }
     if (priority == PRIORITY_FATAL || source->lines < LOG_BURST) {
         source->lines++;
@@ -80,6 +95,7 @@ PRINTF_LIKE(4, 0)
 static void log_line(int priority, const char *source, int error, const char *format, va_list args)
 {
     char text[LOG_LINE_MAX];
+    struct log_source *speaker;
     size_t used;
 
     (void)vsnprintf(text, sizeof text, format, args);
@@ -88,8 +104,9 @@ static void log_line(int priority, const char *source, int error, const char *fo
         (void)snprintf(text + used, sizeof text - used, ": %s", strerror(error));
     text_clean(text);
     (void)pthread_mutex_lock(&log_lock);
-    if (source_may_speak(source_find(source), priority, source))
-        log_put(priority, source, text);
+    speaker = source_find(source);
+    if (source_may_speak(speaker, priority, source) && !log_put(priority, source, text))
+        speaker->held_back++;
     (void)pthread_mutex_unlock(&log_lock);
 }
 

@@ -3,6 +3,7 @@
  * Does:      one line a call; under a service manager with its "<priority>" prefix; holds back a
  *            source that floods (more than LOG_BURST lines in LOG_WINDOW_S) and says how many
  *            lines were held back.
+ *            Never waits for a reader that does not read: such lines are lost and counted too.
  * Does not:  exit, open files, or replace the journal of a batch. Log changes, not states.
  * Thread:    any.   Memory: fixed.
  */

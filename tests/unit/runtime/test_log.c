@@ -80,6 +80,26 @@ START_TEST(a_source_that_floods_is_held_back_and_others_are_heard)
 }
 END_TEST
 
+/* A pipe that nobody reads takes some 64 KiB; more would wait for ever. */
+START_TEST(a_reader_that_does_not_read_stops_nobody)
+{
+    char source[8];
+    int pipe_fds[2];
+
+    ck_assert_int_eq(pipe(pipe_fds), 0);
+    kept = dup(STDERR_FILENO);
+    ck_assert_int_ge(dup2(pipe_fds[1], STDERR_FILENO), 0);
+    for (int i = 0; i < 400; i++) { /* 20 sources, 20 lines of some 400 bytes each: 160 KiB */
+        (void)snprintf(source, sizeof source, "s%d", i % 20);
+        log_warnx(source, "%0400d", 0);
+    }
+    (void)dup2(kept, STDERR_FILENO);
+    (void)close(kept);
+    (void)close(pipe_fds[0]);
+    (void)close(pipe_fds[1]);
+}
+END_TEST
+
 static atomic_int stops;
 
 static void count_stop(void *context)
@@ -124,6 +144,7 @@ Suite *test_suite(void)
     tcase_add_test(tcase, lines_carry_their_priority);
     tcase_add_test(tcase, a_line_from_outside_cannot_forge_another);
     tcase_add_test(tcase, a_source_that_floods_is_held_back_and_others_are_heard);
+    tcase_add_test(tcase, a_reader_that_does_not_read_stops_nobody);
     tcase_add_test(tcase, a_signal_becomes_one_call_in_an_ordinary_thread);
     tcase_add_test(tcase, without_a_service_manager_telling_it_is_nothing);
     suite_add_tcase(suite, tcase);
