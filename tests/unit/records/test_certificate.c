@@ -1,82 +1,5 @@
-#include "records/certificate.h"
-
-#include "unit/records/kit.h"
-
-#include <ctype.h>
-#include <math.h>
-
-static struct settings settings;
-static struct batch_memory memory;
-static struct crypto_key key;
-static struct chain head;
-static struct certificate_remarks remarks;
-
-/* The key of RFC 8032, section 7.1, test 1. */
-static const char SEED[] = "9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60";
-
-static void begin(void)
-{
-    unsigned char seed[CRYPTO_SEED_BYTES];
-    struct fault f;
-
-    ck_assert_int_eq(crypto_init(&f), ST_OK);
-    ck_assert(crypto_unhex(SEED, seed, sizeof seed));
-    crypto_key_from_seed(seed, &key);
-    kit_settings_make(&settings, false);
-    kit_memory_make(&memory, "2026-0001");
-    memory.outcome = OUTCOME_MET;
-    head.seq = 77;
-    memset(head.hash, 'b', 64);
-    remarks = (struct certificate_remarks){.list = json_array()};
-}
-
-static void end(void)
-{
-    json_decref(remarks.list);
-}
-
-static char *make(void)
-{
-    struct certificate_facts facts = {
-        .settings = &settings,
-        .memory = &memory,
-        .serial = 3,
-        .issued_utc_us = KIT_UTC_US + 4 * 3600 * 1000000LL,
-        .utc_synced = true,
-        .program = "0.1.0",
-        .head = &head,
-        .previous_hash = "c0ffee",
-        .key = &key,
-        .remarks = &remarks,
-        .syrup_ph_u = 0.05,
-    };
-    struct fault f = {0};
-    char *text = certificate_json(&facts, &f);
-
-    ck_assert_msg(text != NULL, "%s", f.text);
-    return text;
-}
-
-static json_t *result_of(const json_t *json, const char *quantity)
-{
-    json_t *results = json_object_get(json, "results");
-    json_t *result;
-    size_t i;
-
-    json_array_foreach(results, i, result) if (strcmp(json_string_value(json_object_get(result, "quantity")),
-                                                      quantity) == 0) return result;
-    return NULL;
-}
-
-static const char *value_of(const json_t *object, const char *name)
-{
-    const char *text = json_string_value(json_object_get(object, name));
-
-    ck_assert_msg(text != NULL, "no text %s", name);
-    return text;
-}
-
-/* ---- signature ------------------------------------------------------------------------------- */
+/* What is signed, what is judged, what the text holds. */
+#include "certificate_kit.h"
 
 START_TEST(a_fresh_certificate_verifies_with_and_without_the_key_given)
 {
@@ -186,81 +109,6 @@ START_TEST(no_measured_number_is_a_floating_point_number)
 }
 END_TEST
 
-/* Text with every run of white space as one space, so that wrapping does not matter. */
-static char *flat(const char *text)
-{
-    char *out = malloc(strlen(text) + 1);
-    size_t used = 0;
-
-    ck_assert_ptr_nonnull(out);
-    for (; *text != '\0'; text++)
-        if (!isspace((unsigned char)*text))
-            out[used++] = *text;
-        else if (used > 0 && out[used - 1] != ' ')
-            out[used++] = ' ';
-    out[used] = '\0';
-    return out;
-}
-
-static void expect_all(const json_t *json, const char *path, const char *text)
-{
-    const char *name;
-    char number[32];
-    json_t *item;
-    size_t i;
-
-    if (json_is_object(json))
-        json_object_foreach((json_t *)(uintptr_t)json, name, item) expect_all(item, name, text);
-    else if (json_is_array(json))
-        json_array_foreach(json, i, item) expect_all(item, path, text);
-    else if (json_is_string(json))
-        ck_assert_msg(strstr(text, json_string_value(json)) != NULL, "%s: \"%s\" is not in the text", path,
-                      json_string_value(json));
-    else if (json_is_integer(json)) {
-        (void)snprintf(number, sizeof number, "%lld", (long long)json_integer_value(json));
-        ck_assert_msg(strstr(text, number) != NULL, "%s: %s is not in the text", path, number);
-    } else {
-        ck_assert_msg(json_is_boolean(json), "%s: a certificate holds no other kind of value", path);
-    }
-}
-
-static void expect_text_complete(void)
-{
-    char *json_text = make();
-    char *text = certificate_text(json_text, NULL);
-    json_t *json = json_loads(json_text, 0, NULL);
-    char *flattened;
-
-    ck_assert_ptr_nonnull(text);
-    flattened = flat(text);
-    expect_all(json, "", flattened);
-    free(flattened);
-    json_decref(json);
-    free(text);
-    free(json_text);
-}
-
-static void remark(enum event_kind kind, int a, int b, double value)
-{
-    struct event event = {.kind = kind, .a = a, .b = b, .intent = 9, .value = value, .utc_us = KIT_UTC_US};
-    struct journal_row row;
-
-    journal_row_from_event(&event, &row);
-    ck_assert_int_eq(certificate_remark(&remarks, &row, NULL), ST_OK);
-}
-
-static void state_row(int64_t run, int64_t at_s, enum batch_state from, enum batch_state to)
-{
-    struct journal_row row = {.code = EVENT_STATE,
-                              .run = run,
-                              .scan_us = at_s * 1000000,
-                              .utc_us = KIT_UTC_US + at_s * 1000000,
-                              .a = (int)from,
-                              .b = (int)to};
-
-    ck_assert_int_eq(certificate_remark(&remarks, &row, NULL), ST_OK);
-}
-
 START_TEST(the_text_contains_every_value_of_the_json)
 {
     expect_text_complete();
@@ -276,81 +124,6 @@ START_TEST(the_text_contains_every_value_of_the_json)
     expect_text_complete();
     memory.plan.request.acid = ACID_NONE;
     expect_text_complete();
-}
-END_TEST
-
-START_TEST(what_went_wrong_is_told_and_what_is_usual_is_not)
-{
-    remark(EVENT_TRIPPED, TRIP_POWER_UP, -1, 0);
-    remark(EVENT_TRIPPED, TRIP_HATCH_OPEN, -1, 0);
-    remark(EVENT_REFUSED, VERB_START, REFUSAL_TRIPPED, 0);
-    remark(EVENT_COMMAND, VERB_START, 0, 0);
-    remark(EVENT_ANSWERED, PROMPT_TIP_BAG, ANSWER_DONE, 0);
-    ck_assert_uint_eq(json_array_size(remarks.list), 0);
-    remark(EVENT_TRIPPED, TRIP_STIRRER, -1, 0);
-    remark(EVENT_COMMAND, VERB_HOLD, 0, 0);
-    remark(EVENT_COMMAND, VERB_ABORT, 0, 0);
-    remark(EVENT_COMMAND, VERB_PAUSE, 0, 0);
-    remark(EVENT_ANSWERED, PROMPT_READ_STRENGTH, ANSWER_CANNOT, 0);
-    ck_assert_uint_eq(json_array_size(remarks.list), 5);
-}
-END_TEST
-
-START_TEST(too_many_remarks_are_counted_not_dropped_unseen)
-{
-    struct event event = {.kind = EVENT_NOT_RECORDED};
-    struct journal_row row;
-
-    journal_row_from_event(&event, &row);
-    for (int i = 0; i < CERTIFICATE_REMARKS_MAX + 7; i++)
-        ck_assert_int_eq(certificate_remark(&remarks, &row, NULL), ST_OK);
-    ck_assert_uint_eq(json_array_size(remarks.list), CERTIFICATE_REMARKS_MAX);
-    ck_assert_int_eq(remarks.left_out, 7);
-    state_row(1, 0, STATE_RUNNING, STATE_HELD); /* has no item to put its length into */
-    state_row(1, 10, STATE_HELD, STATE_RESTARTING);
-    ck_assert_int_eq(remarks.left_out, 8);
-}
-END_TEST
-
-static const char *sentence_of(size_t i)
-{
-    return value_of(json_array_get(remarks.list, i), "sentence");
-}
-
-START_TEST(a_pause_and_a_hold_are_told_with_their_length)
-{
-    state_row(1, 0, STATE_IDLE, STATE_RUNNING);
-    state_row(1, 60, STATE_RUNNING, STATE_PAUSING);
-    state_row(1, 61, STATE_PAUSING, STATE_PAUSED);
-    state_row(1, 150, STATE_PAUSED, STATE_HOLDING);
-    state_row(1, 151, STATE_HOLDING, STATE_HELD);
-    ck_assert_uint_eq(json_array_size(remarks.list), 2);
-    ck_assert_str_eq(value_of(json_array_get(remarks.list, 0), "utc"), "2026-03-01T12:01:00Z");
-    ck_assert_str_eq(sentence_of(0), "The batch was paused for 1.5 min.");
-    ck_assert_str_eq(value_of(json_array_get(remarks.list, 1), "utc"), "2026-03-01T12:02:30Z");
-    ck_assert_str_eq(sentence_of(1), "The batch was held; its end was not recorded.");
-    state_row(1, 750, STATE_HELD, STATE_RESTARTING);
-    state_row(1, 751, STATE_RESTARTING, STATE_RUNNING);
-    ck_assert_uint_eq(json_array_size(remarks.list), 2);
-    ck_assert_str_eq(sentence_of(1), "The batch was held for 10.0 min.");
-    expect_text_complete();
-}
-END_TEST
-
-/* Between two runs the tank's time begins anew, and only the clock knows. */
-START_TEST(a_hold_over_a_restart_of_the_controller_is_told_by_the_clock)
-{
-    struct journal_row row = {.code = EVENT_STATE, .run = 2, .scan_us = 5, .a = STATE_HELD};
-
-    row.b = STATE_RESTARTING;
-    state_row(1, 600, STATE_RUNNING, STATE_HELD);
-    row.utc_us = KIT_UTC_US + 1800 * 1000000LL;
-    ck_assert_int_eq(certificate_remark(&remarks, &row, NULL), ST_OK);
-    ck_assert_str_eq(sentence_of(0), "The batch was held for 20.0 min.");
-    state_row(1, 600, STATE_RUNNING, STATE_HELD);
-    row.utc_us = KIT_UTC_US;
-    ck_assert_int_eq(certificate_remark(&remarks, &row, NULL), ST_OK);
-    ck_assert_ptr_nonnull(strstr(sentence_of(1), "not known, because the clock was set"));
 }
 END_TEST
 
@@ -584,10 +357,6 @@ Suite *test_suite(void)
     tcase_add_test(tests, what_is_wrong_is_said_in_words);
     tcase_add_test(tests, no_measured_number_is_a_floating_point_number);
     tcase_add_test(tests, the_text_contains_every_value_of_the_json);
-    tcase_add_test(tests, what_went_wrong_is_told_and_what_is_usual_is_not);
-    tcase_add_test(tests, too_many_remarks_are_counted_not_dropped_unseen);
-    tcase_add_test(tests, a_pause_and_a_hold_are_told_with_their_length);
-    tcase_add_test(tests, a_hold_over_a_restart_of_the_controller_is_told_by_the_clock);
     tcase_add_test(tests, a_simulated_batch_says_so_in_title_headings_and_end);
     tcase_add_test(tests, without_acid_there_are_no_ph_rows);
     tcase_add_test(tests, each_ingredient_tells_how_well_it_is_known);
