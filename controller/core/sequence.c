@@ -277,6 +277,9 @@ static void transient_work(struct turn *turn)
         batch_end(turn, to, OUTCOME_UNFINISHED);
     else
         state_go(turn, to); /* also aborted after it was stopped: a batch ends once */
+    /* Everything stood still: sugar may have settled, or have been tipped in unsaid. Stir before looking. */
+    if (to == STATE_RUNNING && turn->scan->memory.step > STEP_DISSOLVE)
+        step_go(turn, STEP_DISSOLVE);
     /* What was asked before the interruption is asked anew, from what is in the tank then. */
     ask_withdraw(turn);
     turn->scan->step_entered = false;

@@ -108,6 +108,46 @@ static void heat_check(const struct settings_check *check)
     point_error(check, heater, sentence);
 }
 
+/* An output that can do nothing, or nothing good, without another one. */
+static void partner_check(const struct settings_check *check)
+{
+    static const struct {
+        enum point point;
+        enum point needs;
+        const char *sentence;
+    } PARTNERS[] = {
+        {POINT_HEATER_POWER_PCT, POINT_HEATER_ON,
+         "power is controlled, but no contactor (heater_on) is bound: nothing could take the heat away "
+         "altogether. Bind heater_on."},
+        {POINT_STIRRER_SET_RPM, POINT_STIRRER_ON, "a speed is set, but stirrer_on is not bound. Bind it."},
+        {POINT_DOSE_ML_MIN, POINT_DOSE_PUMP_ON, "a rate is set, but dose_pump_on is not bound. Bind it."},
+        {POINT_DOSE_PUMP_ON, POINT_STIRRER_ON,
+         "acid is never dosed unless the stirrer turns, but stirrer_on is not bound. Bind it, or leave the "
+         "pump out and add acid by hand."},
+    };
+    const struct point_setup *points = check->settings->setup.points;
+
+    for (size_t i = 0; i < sizeof PARTNERS / sizeof PARTNERS[0]; i++)
+        if (points[PARTNERS[i].point].is_bound && !points[PARTNERS[i].needs].is_bound)
+            point_error(check, PARTNERS[i].point, PARTNERS[i].sentence);
+}
+
+/* What must not go on when the computer has died. A relay keeps its state; only its module can tell. */
+static void fallback_check(const struct settings_check *check)
+{
+    static const enum point RELAYS[] = {POINT_HEATER_ON, POINT_WATER_VALVE_OPEN, POINT_DOSE_PUMP_ON};
+
+    for (size_t i = 0; i < sizeof RELAYS / sizeof RELAYS[0]; i++) {
+        const struct device *device = NULL;
+
+        if (wiring_channel(check->settings, RELAYS[i], &device, NULL) != NULL && !device->has_fallback)
+            point_error(check, RELAYS[i],
+                        "this output would stay on when the computer or the wire dies: its device profile "
+                        "names no fallback. Use a module that switches off by itself when it hears nothing, "
+                        "and give its fallback register in the profile.");
+    }
+}
+
 void settings_check_points(const struct settings_check *check)
 {
     const struct limits *limits = &check->settings->setup.limits;
@@ -130,4 +170,6 @@ void settings_check_points(const struct settings_check *check)
     reach_check(check, POINT_TANK_TEMP_C, "liquid_max_c", limits->liquid_max_c);
     reach_check(check, POINT_SHEATH_TEMP_C, "sheath_max_c", limits->sheath_max_c);
     heat_check(check);
+    partner_check(check);
+    fallback_check(check);
 }

@@ -32,7 +32,8 @@ START_TEST(restored_from_any_state_in_any_step_nothing_is_on_before_two_acts)
         ck_assert_int_eq(rig_command(rig, VERB_RESTART), REFUSAL_NONE);
         rig_run(rig, 2);
         ck_assert_int_eq(rig->scan.memory.state, STATE_RUNNING);
-        ck_assert_int_eq(rig->scan.memory.step, step);
+        /* what stood still is stirred before it is measured */
+        ck_assert_int_eq(rig->scan.memory.step, step > STEP_DISSOLVE ? STEP_DISSOLVE : step);
     }
 }
 END_TEST

@@ -86,6 +86,22 @@ START_TEST(a_person_who_cannot_holds_the_batch_and_is_asked_again_after_restart)
 }
 END_TEST
 
+START_TEST(after_a_hold_the_tank_is_stirred_before_it_is_measured)
+{
+    struct rig *rig = rig_at(STEP_STRENGTH);
+
+    rig->values[POINT_STRENGTH_PCT] = 62.5;
+    rig_run(rig, 5);
+    ck_assert_int_eq(rig_command(rig, VERB_HOLD), REFUSAL_NONE);
+    ck_assert(rig_run_until_state(rig, STATE_HELD, 5));
+    ck_assert_int_eq(rig_command(rig, VERB_RESTART), REFUSAL_NONE);
+    rig_run(rig, 1);
+    ck_assert_int_eq(rig->scan.memory.step, STEP_DISSOLVE);
+    ck_assert(!rig_run_until_step(rig, STEP_STRENGTH, 300));
+    ck_assert(rig_run_until_step(rig, STEP_STRENGTH, 300));
+}
+END_TEST
+
 START_TEST(an_unanswered_question_is_reminded_of_once)
 {
     struct rig *rig = &RIG;
@@ -287,6 +303,7 @@ Suite *test_suite(void)
     tcase_add_test(tc, a_whole_batch_goes_through_its_steps_in_order);
     tcase_add_test(tc, an_answer_must_fit_the_open_question);
     tcase_add_test(tc, a_person_who_cannot_holds_the_batch_and_is_asked_again_after_restart);
+    tcase_add_test(tc, after_a_hold_the_tank_is_stirred_before_it_is_measured);
     tcase_add_test(tc, an_unanswered_question_is_reminded_of_once);
     tcase_add_test(tc, nobody_is_asked_for_sugar_over_a_tank_that_is_too_hot_or_of_unknown_heat);
     tcase_add_test(tc, too_strong_is_trimmed_with_the_water_that_is_missing);

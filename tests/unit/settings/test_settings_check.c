@@ -48,13 +48,52 @@ static const struct edit_case CASES[] = {
     {"max_age_s: 3, uncertainty: 2}", "max_age_s: 3, max: 130, uncertainty: 2}", NULL, "sheath_max_c is 130"},
     {"max: 300}", "max: 9000}", NULL, "within 0 to 5000"},
     {"max_age_s: 5, min: -1", "max_age_s: 1, min: -1", NULL, "would go stale"},
-    {"  stirrer_on: {device", "  # stir: {device", "  heater_on: {", "not stirrer_on, and it is never"},
     {"  tank_temp_c: {", "  # temp: {", "  heater_on: {", "not tank_temp_c, and"},
     /* the file as a whole */
     {"simulated: yes", "simulated: yes\n---\n", "---", "second document"},
     {"simulated: yes", "simulated: yes\nsimulated: no", "simulated: no", "a second time"},
     {"simulated: yes", "simulated: yes\nedited: no", "edited: no", "still an example"},
 };
+
+/* One cause with more than one consequence: each is said. */
+static const struct {
+    const char *old;
+    const char *replacement;
+    const char *says[3];
+} CONSEQUENCES[] = {
+    {"  stirrer_on: {device",
+     "  # stir: {device",
+     {"not stirrer_on, and it is never", "acid is never dosed unless", "a speed is set, but"}},
+    {"  heater_on: {device", "  # heat: {device", {"no contactor (heater_on) is bound"}},
+    {"  dose_pump_on: {device", "  # pump: {device", {"a rate is set, but"}},
+    {"profile: io_module", "profile: bare_module", {"stay on when the computer or the wire dies"}},
+};
+
+START_TEST(each_consequence_of_an_output_left_out_is_said)
+{
+    static char text[EDIT_TEXT_MAX];
+
+    edit_demo(text);
+    if (strcmp(CONSEQUENCES[_i].replacement, "profile: bare_module") == 0)
+        edit_replace(
+            text, "tank_name: Demo tank",
+            "tank_name: Demo tank\ndevice_profiles:\n  bare_module:\n    reply_ms: 60\n    channels:\n"
+            "      heater: {kind: coil, address: 0, type: bit}\n"
+            "      stirrer: {kind: coil, address: 1, type: bit}\n"
+            "      water_valve: {kind: coil, address: 2, type: bit}\n"
+            "      acid_pump: {kind: coil, address: 3, type: bit}\n"
+            "      level_covers: {kind: discrete, address: 0, type: bit}\n"
+            "      level_high: {kind: discrete, address: 1, type: bit, inverted: yes}\n"
+            "      lid: {kind: discrete, address: 2, type: bit}\n"
+            "      chain: {kind: discrete, address: 3, type: bit}\n"
+            "      contactor: {kind: discrete, address: 4, type: bit}");
+    edit_replace(text, CONSEQUENCES[_i].old, CONSEQUENCES[_i].replacement);
+    ck_assert_int_eq(edit_read(text), ST_SETTINGS);
+    for (int i = 0; i < 3 && CONSEQUENCES[_i].says[i] != NULL; i++)
+        ck_assert_msg(strstr(edit_all_errors(), CONSEQUENCES[_i].says[i]) != NULL, "%s:%s",
+                      CONSEQUENCES[_i].says[i], edit_all_errors());
+}
+END_TEST
 
 START_TEST(one_contradiction_gives_one_error_at_its_line)
 {
@@ -250,6 +289,8 @@ Suite *test_suite(void)
     Suite *suite = suite_create("settings_check");
     TCase *tests = tcase_create("checks");
 
+    tcase_add_loop_test(tests, each_consequence_of_an_output_left_out_is_said, 0,
+                        sizeof CONSEQUENCES / sizeof CONSEQUENCES[0]);
     tcase_add_loop_test(tests, one_contradiction_gives_one_error_at_its_line, 0,
                         (int)(sizeof CASES / sizeof CASES[0]));
     tcase_add_loop_test(tests, a_point_on_the_wrong_kind_of_channel_is_refused, 0,
