@@ -105,7 +105,7 @@ wait_until()
 # Called through wait_until.
 sim_is_ready()
 {
-    grep -q '^ready port=' "$RUN/sim.log"
+    grep -q '^ready port=' "$RUN/sim.log" 2>/dev/null
 }
 
 daemon_is_ready()
