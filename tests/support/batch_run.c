@@ -62,17 +62,15 @@ void batch_run_init(struct batch_run *run, uint64_t seed, const struct plan_requ
     batch_run_init_watched(run, seed, request, NULL, NULL);
 }
 
-void batch_run_init_watched(struct batch_run *run, uint64_t seed, const struct plan_request *request,
-                            batch_watcher *watcher, void *context)
+static void batch_run_begin(struct batch_run *run, uint64_t seed, const struct plan_request *request)
 {
     struct plant_declared declared;
+    const struct point_setup *points = run->settings.setup.points;
 
-    memset(run, 0, sizeof *run);
-    run->watcher = watcher;
-    run->watcher_context = context;
-    settings_load(&run->settings);
     plan_or_abort(run, request);
     declared = declared_of(&run->settings.setup.tank, &run->plan.request);
+    declared.fixed_power = !points[POINT_HEATER_POWER_PCT].is_bound;
+    declared.fixed_speed = !points[POINT_STIRRER_SET_RPM].is_bound;
     harness_init(&run->harness, seed, &declared);
     harness_person_init(&run->person, seed, 20);
     scan_init(&run->scan, &run->settings.setup, NULL);
@@ -85,11 +83,44 @@ void batch_run_init_watched(struct batch_run *run, uint64_t seed, const struct p
         run->broken = "the batch does not start";
 }
 
+void batch_run_init_watched(struct batch_run *run, uint64_t seed, const struct plan_request *request,
+                            batch_watcher *watcher, void *context)
+{
+    memset(run, 0, sizeof *run);
+    run->watcher = watcher;
+    run->watcher_context = context;
+    settings_load(&run->settings);
+    batch_run_begin(run, seed, request);
+}
+
+void batch_run_init_smallest(struct batch_run *run, uint64_t seed, const struct plan_request *request)
+{
+    static const enum point fitted[] = {POINT_TANK_TEMP_C, POINT_HEATER_ON, POINT_STIRRER_ON};
+    struct scan_setup *setup = &run->settings.setup;
+    bool is_fitted[POINT_COUNT] = {false};
+
+    memset(run, 0, sizeof *run);
+    settings_load(&run->settings);
+    for (size_t i = 0; i < sizeof fitted / sizeof fitted[0]; i++)
+        is_fitted[fitted[i]] = true;
+    for (int p = 0; p < POINT_COUNT; p++)
+        setup->points[p].is_bound = is_fitted[p];
+    setup->tank.water_l_min = 0; /* by hand */
+    setup->tank.dose_ml_min = 0;
+    setup->tank.dose_min_pulse_ml = 0;
+    batch_run_begin(run, seed, request);
+}
+
 /* ---- what must be true after every scan --------------------------------------------------- */
 
 static double output(const struct batch_run *run, enum point point)
 {
     return run->out.outputs[point - POINT_INPUT_COUNT];
+}
+
+static bool is_bound(const struct batch_run *run, enum point point)
+{
+    return run->settings.setup.points[point].is_bound;
 }
 
 static const char *invariant_broken(const struct batch_run *run)
@@ -98,11 +129,12 @@ static const char *invariant_broken(const struct batch_run *run)
     const struct batch_memory *memory = &run->scan.memory;
     bool heats = output(run, POINT_HEATER_ON) > 0;
 
-    if (heats && run->scan.image.readings[POINT_LEVEL_COVERS_HEATER].value < 0.5)
+    if (heats && is_bound(run, POINT_LEVEL_COVERS_HEATER) &&
+        run->scan.image.readings[POINT_LEVEL_COVERS_HEATER].value < 0.5)
         return "heat without the level";
     if (heats && (memory->state != STATE_RUNNING || (run->scan.forbidden & FORBID_HEAT) != 0))
         return "heat while forbidden";
-    if (heats &&
+    if (heats && is_bound(run, POINT_STIRRER_RPM) &&
         run->scan.image.readings[POINT_STIRRER_RPM].value < run->settings.setup.limits.stirrer_min_rpm)
         return "heat without the stirrer";
     if (output(run, POINT_DOSE_PUMP_ON) > 0 && run->scan.dose.intent > run->in.durable_intent)
@@ -150,7 +182,7 @@ void batch_run_scan(struct batch_run *run)
     if (harness_person_step(&run->person, &run->harness, &run->snapshot, &in->commands[0]))
         in->command_count = 1;
     if (step == STEP_ACIDIFY && run->scan.memory.step == STEP_HEAT)
-        run->water_ph_true = batch_run_truth(run).ph;
+        run->water_ph_true = batch_run_truth(run).ph; /* whoever measured it */
     run->seconds += 0.1;
     run->scans++;
 }

@@ -34,6 +34,9 @@ void batch_run_init(struct batch_run *run, uint64_t seed, const struct plan_requ
 void batch_run_init_watched(struct batch_run *run, uint64_t seed, const struct plan_request *request,
                             batch_watcher *watcher, void *context);
 
+/* The same on a tank with a thermometer, a contactor and a stirrer, and nothing else. */
+void batch_run_init_smallest(struct batch_run *run, uint64_t seed, const struct plan_request *request);
+
 /* One scan of 0.1 s. */
 void batch_run_scan(struct batch_run *run);
 
