@@ -84,7 +84,7 @@ void take_text(struct source *source, char *text, size_t size)
 {
     size_t length = take_byte(source);
 
-    if (length >= size || length > source->left) {
+    if (length >= size || length > source->left || memchr(source->from, '\0', length) != NULL) {
         source->is_damaged = true;
         return;
     }

@@ -236,6 +236,27 @@ START_TEST(every_cut_stream_is_refused)
 }
 END_TEST
 
+/* No text that was put in has one: what was read could not be written again. */
+START_TEST(a_text_with_a_zero_in_it_is_refused)
+{
+    unsigned char bytes[FLIGHT_SCAN_MAX], *name;
+    struct flight flight;
+    struct scan_in in, back;
+    size_t size, used;
+
+    memset(&in, 0, sizeof in);
+    in.command_count = 1;
+    memcpy(in.commands[0].who.name, "keeper", sizeof "keeper");
+    flight_start(&flight);
+    size = flight_encode(&flight, &in, bytes);
+    name = memmem(bytes, size, "keeper", 6);
+    ck_assert_ptr_nonnull(name);
+    name[2] = '\0';
+    flight_start(&flight);
+    ck_assert_int_eq(flight_decode(&flight, bytes, size, &used, &back, NULL), ST_BAD_REPLY);
+}
+END_TEST
+
 START_TEST(garbage_is_refused_or_read_as_a_possible_scan)
 {
     unsigned char bytes[400];
@@ -277,6 +298,7 @@ Suite *test_suite(void)
     tcase_add_test(tests, a_quiet_scan_is_one_byte_and_an_unchanged_reading_one_more);
     tcase_add_test(tests, the_largest_scan_fits);
     tcase_add_test(tests, every_cut_stream_is_refused);
+    tcase_add_test(tests, a_text_with_a_zero_in_it_is_refused);
     tcase_add_test(tests, garbage_is_refused_or_read_as_a_possible_scan);
     suite_add_tcase(suite, tests);
     return suite;
