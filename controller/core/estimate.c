@@ -1,5 +1,6 @@
 #include "core/estimate.h"
 
+#include "core/leak.h"
 #include "science/sucrose.h"
 
 #include <math.h>
@@ -88,6 +89,7 @@ static void estimate_tallies(struct turn *turn)
 
 void estimate_step(struct turn *turn)
 {
+    leak_step(turn);
     estimate_masses(turn);
     estimate_solids(turn);
     estimate_tallies(turn);

@@ -1,5 +1,7 @@
 #include "core/protect.h"
 
+#include "core/leak.h"
+
 #include <math.h>
 #include <stddef.h>
 
@@ -109,6 +111,8 @@ static bool trip_can_clear(struct turn *turn, int t)
         return true;
     if (t == TRIP_STEP_TIME) /* releasing it grants the step its time once more */
         turn->scan->memory.step_s = 0;
+    if (t == TRIP_WATER_LEAKS) /* trips again when more runs in */
+        leak_forget(turn->scan);
     if (t == TRIP_DOSE_CEILING) /* trips again at once if the next dose would still pass the ceiling */
         turn->scan->acidity.is_over_ceiling = false;
     for (int i = 0; i < PROTECT_ROW_COUNT; i++)

@@ -1,5 +1,6 @@
 /* protect_rows.c - the table of protection. Each condition is one short function; doubt counts as
  * the dangerous answer, because turn_is_yes is false for a bad reading. */
+#include "core/leak.h"
 #include "core/protect.h"
 #include "core/sequence.h"
 
@@ -155,6 +156,12 @@ static bool contactor_stays_open(const struct turn *turn, int *detail)
     return contactor_lags(turn, true);
 }
 
+static bool water_leaks_in(const struct turn *turn, int *detail)
+{
+    *detail = POINT_WATER_L;
+    return leak_is_seen(turn);
+}
+
 static bool controller_stood_still(const struct turn *turn, int *detail)
 {
     *detail = -1;
@@ -189,9 +196,11 @@ static bool heat_or_stir_is_wanted(const struct turn *turn)
             turn_output_is_on(turn, POINT_STIRRER_ON)); /* in a pause */
 }
 
-static bool water_is_let_in(const struct turn *turn)
+/* A tank filled to the brim is no place to go on in, whoever filled it. */
+static bool water_is_let_in_or_batch_works(const struct turn *turn)
 {
-    return turn_output_is_on(turn, POINT_WATER_VALVE_OPEN) || turn->scan->water.phase == PULSE_OPEN;
+    return batch_is_working(turn) || turn_output_is_on(turn, POINT_WATER_VALVE_OPEN) ||
+           turn->scan->water.phase == PULSE_OPEN;
 }
 
 /* The contactor rows wait out their proof time themselves; the others' delays ride out contact
@@ -206,7 +215,8 @@ const struct protect_row PROTECT_ROWS[] = {
     {TRIP_LIQUID_HOT, liquid_is_hot, always, 0.5, FORBID_HEAT, false, false},
     {TRIP_SHEATH_HOT, sheath_is_hot, always, 0.5, FORBID_HEAT, false, false},
     {TRIP_LEVEL_LOW, level_is_low, heat_is_wanted, 0.5, FORBID_HEAT, false, false},
-    {TRIP_LEVEL_HIGH, level_is_high, water_is_let_in, 0.0, FORBID_WATER, false, false},
+    {TRIP_LEVEL_HIGH, level_is_high, water_is_let_in_or_batch_works, 0.0, FORBID_WATER, false, false},
+    {TRIP_WATER_LEAKS, water_leaks_in, always, 0.0, FORBID_HEAT | FORBID_DOSE | FORBID_WATER, false, false},
     {TRIP_STIRRER, stirrer_is_unproven, stirrer_had_its_time, 0.0, FORBID_HEAT | FORBID_DOSE, false, true},
     {TRIP_LID_OPEN, lid_is_open_unguarded, heat_or_stir_is_wanted, 0.0,
      FORBID_HEAT | FORBID_STIR | FORBID_DOSE, false, false},

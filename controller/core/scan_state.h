@@ -31,6 +31,14 @@ struct estimate {
     double liquid_l;
 };
 
+/* estimate: water that runs in although the valve is shut */
+struct leak {
+    bool has_base;
+    double last_l;
+    double leaked_l;
+    int64_t shut_us; /* since when the valve is shut and its last share is settled; 0: never was open */
+};
+
 /* sequence: what the step asks of the loops */
 struct want {
     double warmth_c; /* NAN: no heat */
@@ -121,6 +129,7 @@ struct scan {
     bool has_run;
     struct image image;
     struct estimate estimate;
+    struct leak leak;
     struct trip_state trips[TRIP_COUNT];
     unsigned forbidden;
     int first_trip;

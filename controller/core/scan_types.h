@@ -163,6 +163,7 @@ enum trip {
     TRIP_STEP_TIME,
     TRIP_CONTACTOR_STUCK, /* feedback says on while asked off */
     TRIP_CONTACTOR_OPEN,  /* feedback says off while asked on */
+    TRIP_WATER_LEAKS,     /* the meter counts while the valve is shut */
     TRIP_STALLED,         /* the controller did not look for more than a second, or time leapt */
     TRIP_COUNT
 };

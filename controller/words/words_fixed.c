@@ -51,13 +51,15 @@ static const char *const TRIP_ACTS[TRIP_COUNT] = {
     [TRIP_READING_BAD] = "Look at that instrument, its plug and its cable, then say release.",
     [TRIP_BUS_LOST] =
         "Check power and cable of the devices on this line. When they answer again, say release.",
-    [TRIP_DOSE_CEILING] =
-        "Add no more acid. Check the acid's strength, the pH probe and the water's alkalinity "
-        "before you say release.",
+    [TRIP_DOSE_CEILING] = "Add no more acid. Check the pump and its hose, the acid's strength, the pH probe "
+                          "and the water's alkalinity "
+                          "before you say release.",
     [TRIP_STEP_TIME] = "Look at what this step waits for. Then say release and restart, or stop the batch.",
     [TRIP_CONTACTOR_STUCK] = "Switch the heater off at the main switch now. The contactor has to be replaced "
                              "before you go on.",
     [TRIP_CONTACTOR_OPEN] = "Check the safety chain, the fuse and the contactor's coil, then say release.",
+    [TRIP_WATER_LEAKS] =
+        "Shut the tap before the valve, look how full the tank is, mend the valve, then say release.",
     [TRIP_STALLED] =
         "See why the computer stood still, for example a full disk or another program, then say release.",
 };

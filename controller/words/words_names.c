@@ -72,6 +72,7 @@ static const char *const TRIPS[TRIP_COUNT] = {
     [TRIP_STEP_TIME] = "step_time",
     [TRIP_CONTACTOR_STUCK] = "contactor_stuck",
     [TRIP_CONTACTOR_OPEN] = "contactor_open",
+    [TRIP_WATER_LEAKS] = "water_leaks",
     [TRIP_STALLED] = "stalled",
 };
 

@@ -37,12 +37,16 @@ static const struct trip_words TRIPS[TRIP_COUNT] = {
                           "what depends on it is off"},
     [TRIP_BUS_LOST] = {"The devices on one line do not answer", NULL, NULL, 0,
                        "everything is told to go off; look whether it did"},
-    [TRIP_DOSE_CEILING] = {"The acid for this batch is used up", NULL, NULL, 0, "no more acid is pumped"},
+    [TRIP_DOSE_CEILING] = {"The acid for this batch is used up", NULL, NULL, 0,
+                           "no more acid is pumped; the pump may run dry, the water be harder than declared, "
+                           "or the probe be wrong"},
     [TRIP_STEP_TIME] = {"This step takes too long", NULL, NULL, 0, "the batch is held with everything off"},
     [TRIP_CONTACTOR_STUCK] = {"The heater contactor stays closed although it was switched off", "waited", "s",
                               LIMIT(contactor_proof_s), "the heater may be live and go on heating"},
     [TRIP_CONTACTOR_OPEN] = {"The heater contactor did not close when it was switched on", "waited", "s",
                              LIMIT(contactor_proof_s), "there is no heat"},
+    [TRIP_WATER_LEAKS] = {"Water runs in although the valve is shut", NULL, NULL, 0,
+                          "the tank may overflow; heating and dosing are off, and the water is counted"},
     [TRIP_STALLED] = {"The controller stood still for more than a second, or its clock leapt", NULL, NULL, 0,
                       "nobody was looking meanwhile, so everything is off"},
 };

@@ -260,6 +260,40 @@ START_TEST(every_start_is_tripped)
 }
 END_TEST
 
+START_TEST(water_that_runs_through_a_shut_valve_trips_and_is_counted)
+{
+    struct rig *rig = rig_at(STEP_HEAT);
+    double before_l = rig->scan.memory.water_in_l;
+
+    rig->values[POINT_WATER_L] += 0.5; /* a drip is no leak */
+    rig_run(rig, 30);
+    ck_assert_int_eq(rig->scan.memory.state, STATE_RUNNING);
+    for (int i = 0; i < 20; i++) {
+        rig->values[POINT_WATER_L] += 0.05;
+        rig_scan(rig);
+    }
+    ck_assert(rig->scan.trips[TRIP_WATER_LEAKS].is_latched);
+    ck_assert(is_off(rig, FORBID_HEAT));
+    ck_near(rig->scan.memory.water_in_l - before_l, 1.5, 1e-6);
+    ck_assert(rig_run_until_state(rig, STATE_HELD, 5));
+    ck_assert_int_eq(rig_command(rig, VERB_RELEASE), REFUSAL_NONE); /* it runs no more */
+    ck_assert_int_eq(rig_command(rig, VERB_RESTART), REFUSAL_NONE);
+    rig_run(rig, 30);
+    ck_assert_int_eq(rig->scan.memory.state, STATE_RUNNING);
+}
+END_TEST
+
+START_TEST(a_tank_at_the_brim_holds_the_batch_in_every_step)
+{
+    struct rig *rig = rig_at(_i == 0 ? STEP_HEAT : STEP_CHARGE);
+
+    rig->values[POINT_LEVEL_BELOW_BRIM] = 0;
+    rig_run(rig, 0.2);
+    ck_assert(rig->scan.trips[TRIP_LEVEL_HIGH].is_latched);
+    ck_assert(rig_run_until_state(rig, STATE_HELD, 5));
+}
+END_TEST
+
 START_TEST(the_first_cause_is_remembered)
 {
     struct rig *rig = rig_at(STEP_HEAT);
@@ -307,6 +341,8 @@ Suite *test_suite(void)
     tcase_add_test(tc, acid_past_the_ceiling_is_never_given);
     tcase_add_test(tc, while_charging_the_open_hatch_stops_heat_but_not_the_batch);
     tcase_add_test(tc, every_start_is_tripped);
+    tcase_add_test(tc, water_that_runs_through_a_shut_valve_trips_and_is_counted);
+    tcase_add_loop_test(tc, a_tank_at_the_brim_holds_the_batch_in_every_step, 0, 2);
     tcase_add_test(tc, the_first_cause_is_remembered);
     tcase_add_test(tc, every_trip_has_one_row_but_power_up);
     suite_add_tcase(suite, tc);
