@@ -110,6 +110,9 @@ static enum status alkalinity_take(const struct option_row *row, const char *val
     double number;
     enum status status = number_parse(row->name, value, &number, f);
 
+    /* The plan's own refusal would name the other option of this key. */
+    if (status == ST_OK && number < 0)
+        return fault_set(f, ST_RANGE, row->name, "%s cannot be below 0", row->name);
     return status == ST_OK ? request_put(row, json_real(number / MG_CACO3_PER_MEQ), a, f) : status;
 }
 
@@ -287,6 +290,35 @@ enum status arguments_check_request(const struct arguments *a, struct fault *f)
     if (acid != NULL && !has_acid && has_ph)
         return fault_set(f, ST_REFUSED, "", "--ph needs an acid; name one with --acid, or leave --ph out");
     return ST_OK;
+}
+
+/* The option whose key stands in quotes at the start of text; NULL for none. */
+static const struct option_row *key_find(const char *text)
+{
+    for (size_t i = 0; text[0] == '"' && i < OPTION_COUNT; i++) {
+        size_t length = OPTIONS[i].key == NULL ? 0 : strlen(OPTIONS[i].key);
+        if (length > 0 && strncmp(text + 1, OPTIONS[i].key, length) == 0 && text[length + 1] == '"')
+            return &OPTIONS[i];
+    }
+    return NULL;
+}
+
+void arguments_speak(const struct arguments *arguments, const char *sentence, char *out, size_t size)
+{
+    bool has_request = arguments != NULL && (arguments->uses & USE_REQUEST) != 0;
+    size_t used = 0;
+
+    while (*sentence != '\0' && used < size - 1) {
+        const struct option_row *row = has_request ? key_find(sentence) : NULL;
+        if (row == NULL) {
+            out[used++] = *sentence++;
+            continue;
+        }
+        for (const char *c = row->name; *c != '\0' && used < size - 1; c++)
+            out[used++] = *c;
+        sentence += strlen(row->key) + 2;
+    }
+    out[used] = '\0';
 }
 
 void arguments_print_options(unsigned allowed, FILE *to)

@@ -56,6 +56,10 @@ enum status arguments_check_uses(const struct arguments *arguments, unsigned all
 /* What plan and start cannot do without: strength, amount, and a pH with an acid. */
 enum status arguments_check_request(const struct arguments *arguments, struct fault *f) MUST_USE;
 
+/* A sentence of the plan in the words of the command line: where options of a batch were given,
+ * "volume_l" with its quotes becomes --litres. Cut at size. */
+void arguments_speak(const struct arguments *arguments, const char *sentence, char *out, size_t size);
+
 /* The lines of --help about options. */
 void arguments_print_options(unsigned allowed, FILE *to);
 

@@ -1,8 +1,10 @@
 #include "client/commands.h"
 #include "remote/protocol.h"
 
+#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <time.h>
 
 #define READY_TRIES 100 /* ten seconds */
@@ -40,12 +42,57 @@ static void sentence_print(const char *sentence)
     (void)fprintf(stderr, "syrupwright: %s\n", clean);
 }
 
-int fault_exit(const struct fault *f)
+json_t *json_text(const char *text)
+{
+    json_t *value = json_string(text);
+    char plain[SHOW_LINE_MAX];
+    size_t i;
+
+    if (value != NULL)
+        return value;
+    for (i = 0; text[i] != '\0' && i < sizeof plain - 1; i++)
+        plain[i] = (char)((unsigned char)text[i] >= 0x80 ? '?' : text[i]);
+    plain[i] = '\0';
+    return json_string(plain);
+}
+
+static int failure_print(const struct arguments *arguments, const char *code, const char *sentence)
+{
+    char spoken[SHOW_LINE_MAX];
+    json_t *object;
+    int status;
+
+    arguments_speak(arguments, sentence, spoken, sizeof spoken);
+    sentence_print(spoken);
+    if (arguments == NULL || !arguments->wants_json)
+        return EX_OK;
+    object = json_pack("{s:b,s:{s:s,s:o}}", "ok", 0, "error", "code", code, "sentence", json_text(spoken));
+    status = json_print(object);
+    json_decref(object);
+    return status;
+}
+
+int fault_exit(const struct arguments *arguments, const struct fault *f)
 {
     size_t index = (size_t)f->code;
 
-    sentence_print(f->text);
+    if (failure_print(arguments, status_name(f->code), f->text) != EX_OK)
+        return EX_IOERR;
     return index < sizeof STATUS_EXITS / sizeof STATUS_EXITS[0] ? STATUS_EXITS[index] : EX_SOFTWARE;
+}
+
+int usage_exit(const struct arguments *arguments, const struct fault *f)
+{
+    return failure_print(arguments, "usage", f->text) == EX_OK ? EX_USAGE : EX_IOERR;
+}
+
+enum status tank_file_find(const char *path, struct fault *f)
+{
+    struct stat facts;
+
+    if (stat(path, &facts) != 0 && (errno == ENOENT || errno == ENOTDIR))
+        return fault_set(f, ST_NOT_FOUND, path, "%s: there is no such file", path);
+    return ST_OK;
 }
 
 static int code_exit(const char *code)
@@ -63,8 +110,11 @@ int refusal_exit(const struct arguments *arguments, const json_t *reply)
 {
     const json_t *error = json_object_get(reply, "error");
     const char *sentence = show_text(error, "sentence");
+    char spoken[SHOW_LINE_MAX];
 
-    sentence_print(sentence[0] == '\0' ? "the daemon said no without a reason" : sentence);
+    arguments_speak(arguments, sentence[0] == '\0' ? "the daemon said no without a reason" : sentence, spoken,
+                    sizeof spoken);
+    sentence_print(spoken);
     if (arguments->wants_json && json_print(reply) != EX_OK)
         return EX_IOERR;
     return code_exit(show_text(error, "code"));
@@ -92,7 +142,7 @@ static int ask_report(const struct arguments *arguments, enum status status, con
     int exit_status;
 
     if (status != ST_OK)
-        return status == ST_REFUSED ? (fault_exit(f), EX_NOPERM) : fault_exit(f);
+        return status == ST_REFUSED ? (fault_exit(arguments, f), EX_NOPERM) : fault_exit(arguments, f);
     if (json_is_true(json_object_get(*reply, "ok")))
         return EX_OK;
     exit_status = refusal_exit(arguments, *reply);

@@ -35,8 +35,15 @@ void task_print_one(const struct task *task, FILE *to);
 
 /* client/ask.c: sentences, exit statuses, one request. */
 
-/* Print the sentence of a fault; returns the exit status that goes with it. */
-int fault_exit(const struct fault *f);
+/* Print the sentence of a fault, with --json also {"ok":false,"error":{...}} on standard output;
+ * returns the exit status that goes with it. arguments NULL: the sentence alone. */
+int fault_exit(const struct arguments *arguments, const struct fault *f);
+
+/* The same for a wrong command line: code "usage", EX_USAGE. */
+int usage_exit(const struct arguments *arguments, const struct fault *f);
+
+/* ST_NOT_FOUND when there is no such tank file; what else may be wrong, its reader finds. */
+enum status tank_file_find(const char *path, struct fault *f) MUST_USE;
 
 /* A reply that says no: print its sentence (with --json also the reply); returns the status. */
 int refusal_exit(const struct arguments *arguments, const json_t *reply);
@@ -50,6 +57,9 @@ int ask_when_ready(const struct arguments *arguments, json_t *request, json_t **
 
 /* {"v":1,"verb":name}. */
 json_t *request_new(const char *verb);
+
+/* A string of any bytes; where they are not UTF-8, '?' stands for each above 127. */
+json_t *json_text(const char *text);
 
 /* Print a reply or another object as one line. */
 int json_print(const json_t *value);

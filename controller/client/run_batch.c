@@ -49,6 +49,8 @@ static int plan_from_file(const struct arguments *arguments)
 
     if (settings == NULL || errors == NULL)
         goto done;
+    if (tank_file_find(arguments->tank_file, &f) != ST_OK)
+        goto done;
     if (settings_read(arguments->tank_file, settings, errors) != ST_OK) {
         (void)fault_set(&f, ST_SETTINGS, arguments->tank_file,
                         "%s has errors; \"syrupwright check %s\" lists them", arguments->tank_file,
@@ -60,7 +62,7 @@ static int plan_from_file(const struct arguments *arguments)
             (void)fault_set(&f, ST_SYSTEM, "", "memory is short");
     }
 done:
-    status = reply == NULL ? fault_exit(&f) : plan_print(arguments, reply);
+    status = reply == NULL ? fault_exit(arguments, &f) : plan_print(arguments, reply);
     json_decref(reply);
     free(errors);
     free(settings);
@@ -75,8 +77,7 @@ static int ask_with_request(const struct arguments *arguments, const char *verb,
     *reply = NULL;
     if (arguments_check_request(arguments, &f) != ST_OK) {
         json_decref(request);
-        (void)fault_exit(&f);
-        return EX_USAGE;
+        return usage_exit(arguments, &f);
     }
     if (request != NULL && json_object_set(request, "request", arguments->request) != 0) {
         json_decref(request);
@@ -92,8 +93,7 @@ int run_plan(const struct arguments *arguments)
     int status;
 
     if (arguments_check_request(arguments, &f) != ST_OK) {
-        (void)fault_exit(&f);
-        return EX_USAGE;
+        return usage_exit(arguments, &f);
     }
     if (arguments->tank_file != NULL)
         return plan_from_file(arguments);
@@ -131,7 +131,7 @@ static int prompt_find(const struct arguments *arguments, json_int_t *prompt)
     *prompt = json_integer_value(id);
     if (status == EX_OK && !json_is_integer(id)) {
         (void)fault_set(&f, ST_REFUSED, "", "nothing is asked now; \"syrupwright state\" shows what happens");
-        status = fault_exit(&f);
+        status = fault_exit(arguments, &f);
     }
     json_decref(reply);
     return status;
@@ -165,7 +165,7 @@ int run_answer(const struct arguments *arguments)
     int status = EX_OK;
 
     if (answer_put(arguments->operands[0], request, &f) != ST_OK)
-        status = fault_exit(&f);
+        status = fault_exit(arguments, &f);
     else if (arguments->prompt < 0)
         status = prompt_find(arguments, &prompt);
     if (status != EX_OK) {

@@ -31,33 +31,35 @@ static void whole_print(const char *path, const char *text, bool is_key_given)
     json_decref(json);
 }
 
-static int file_fault_exit(const char *path, const struct fault *f)
+static int file_fault_exit(const struct arguments *arguments, const struct fault *f)
 {
+    const char *path = arguments->operands[0];
     struct fault named;
 
     (void)fault_set(&named, f->code, path, "%s: %s", path, f->text);
-    return fault_exit(&named);
+    return fault_exit(arguments, &named);
 }
 
 static int verdict_print(const struct arguments *arguments, const char *text, enum status verdict,
                          const struct fault *f)
 {
     const char *path = arguments->operands[0];
-    bool is_whole = verdict == ST_OK;
     json_t *object;
     int status;
 
-    if (!is_whole)
-        (void)file_fault_exit(path, f);
-    if (is_whole && !arguments->wants_json)
+    if (verdict != ST_OK) {
+        (void)file_fault_exit(arguments, f);
+        return EX_DATAERR;
+    }
+    if (!arguments->wants_json) {
         whole_print(path, text, arguments->operand_count > 1);
-    if (!arguments->wants_json)
-        return is_whole ? EX_OK : EX_DATAERR;
-    object = json_pack("{s:s,s:b,s:s}", "file", path, "unchanged", (int)is_whole, "sentence",
-                       is_whole ? "unchanged since it was signed" : f->text);
+        return EX_OK;
+    }
+    object = json_pack("{s:b,s:o,s:b,s:s}", "ok", 1, "file", json_text(path), "unchanged", 1, "sentence",
+                       "unchanged since it was signed");
     status = json_print(object);
     json_decref(object);
-    return status == EX_OK && !is_whole ? EX_DATAERR : status;
+    return status;
 }
 
 /* The second operand, where there is one: the public key that must have signed. */
@@ -79,10 +81,10 @@ int run_verify(const struct arguments *arguments)
     int status;
 
     if (text == NULL)
-        return fault_exit(&f);
+        return fault_exit(arguments, &f);
     if (crypto_init(&f) != ST_OK || key_read(arguments, key, &f) != ST_OK ||
         file_read(arguments->operands[0], text, CERTIFICATE_FILE_MAX, &length, &f) != ST_OK)
-        status = file_fault_exit(arguments->operands[0], &f);
+        status = file_fault_exit(arguments, &f);
     else
         status = verdict_print(arguments, text,
                                certificate_verify(text, arguments->operand_count > 1 ? key : NULL, &f), &f);
@@ -99,10 +101,10 @@ static int errors_print_json(const char *path, const struct settings_errors *err
     int status;
 
     for (int i = 0; i < errors->count && i < SETTINGS_ERRORS_MAX; i++)
-        if (json_array_append_new(list, json_pack("{s:s,s:s}", "where", errors->errors[i].where, "sentence",
-                                                  errors->errors[i].text)) != 0)
+        if (json_array_append_new(list, json_pack("{s:o,s:o}", "where", json_text(errors->errors[i].where),
+                                                  "sentence", json_text(errors->errors[i].text))) != 0)
             break;
-    object = json_pack("{s:s,s:b,s:i,s:o}", "file", path, "ok", (int)(errors->count == 0), "count",
+    object = json_pack("{s:b,s:o,s:i,s:o}", "ok", (int)(errors->count == 0), "file", json_text(path), "count",
                        errors->count, "errors", list);
     status = json_print(object);
     json_decref(object);
@@ -123,57 +125,82 @@ static void errors_print(const struct settings_errors *errors)
         (void)fprintf(stderr, "and %d more; mend these first\n", errors->count - SETTINGS_ERRORS_MAX);
 }
 
-/* Read a tank file; errors are printed unless as JSON. NULL: *status says why. */
-static struct settings *tank_read(const struct arguments *arguments, struct settings_errors *errors,
-                                  int *status)
+/* All errors, on standard error and with --json also as an object. */
+static int errors_exit(const struct arguments *arguments, const struct settings_errors *errors)
+{
+    errors_print(errors);
+    if (arguments->wants_json && errors_print_json(arguments->operands[0], errors) != EX_OK)
+        return EX_IOERR;
+    return EX_CONFIG;
+}
+
+/* Read a tank file. NULL: what is wrong has been said, and *status goes with it. */
+static struct settings *tank_read(const struct arguments *arguments, int *status)
 {
     struct settings *settings = calloc(1, sizeof *settings);
+    struct settings_errors *errors = calloc(1, sizeof *errors);
     struct fault f = {.code = ST_SYSTEM, .text = "memory is short"};
 
-    if (settings == NULL) {
-        *status = fault_exit(&f);
-        return NULL;
-    }
-    *status = settings_read(arguments->operands[0], settings, errors) == ST_OK ? EX_OK : EX_CONFIG;
+    *status = EX_OK;
+    if (settings == NULL || errors == NULL || tank_file_find(arguments->operands[0], &f) != ST_OK)
+        *status = fault_exit(arguments, &f);
+    else if (settings_read(arguments->operands[0], settings, errors) != ST_OK)
+        *status = errors_exit(arguments, errors);
+    free(errors);
     if (*status == EX_OK)
         return settings;
-    if (!arguments->wants_json)
-        errors_print(errors);
     free(settings);
     return NULL;
 }
 
 int run_check(const struct arguments *arguments)
 {
-    struct settings_errors errors = {0};
+    const struct settings_errors none = {0};
     int status;
-    struct settings *settings = tank_read(arguments, &errors, &status);
+    struct settings *settings = tank_read(arguments, &status);
 
     free(settings);
-    if (arguments->wants_json) {
-        int printed = status == EX_OK || status == EX_CONFIG
-                          ? errors_print_json(arguments->operands[0], &errors)
-                          : status;
-        return printed == EX_OK ? status : printed;
+    if (status != EX_OK)
+        return status;
+    if (arguments->wants_json)
+        return errors_print_json(arguments->operands[0], &none);
+    (void)printf("%s: no errors\n", arguments->operands[0]);
+    return EX_OK;
+}
+
+static int settings_print_json(const struct arguments *arguments, const struct settings *settings)
+{
+    struct fault f = {.code = ST_SYSTEM, .text = "memory is short"};
+    char *text = NULL;
+    size_t length = 0;
+    FILE *to = open_memstream(&text, &length);
+    json_t *object = NULL;
+    int status;
+
+    if (to != NULL) {
+        settings_print(settings, to);
+        if (fclose(to) == 0)
+            object = json_pack("{s:b,s:s}", "ok", 1, "yaml", text);
     }
-    if (status == EX_OK)
-        (void)printf("%s: no errors\n", arguments->operands[0]);
+    status = object == NULL ? fault_exit(arguments, &f) : json_print(object);
+    json_decref(object);
+    free(text);
     return status;
 }
 
 int run_settings(const struct arguments *arguments)
 {
-    struct settings_errors errors = {0};
     int status;
-    struct settings *settings = tank_read(arguments, &errors, &status);
+    struct settings *settings = tank_read(arguments, &status);
 
-    if (settings == NULL) {
-        if (arguments->wants_json && status == EX_CONFIG &&
-            errors_print_json(arguments->operands[0], &errors))
-            return EX_IOERR;
+    if (settings == NULL)
         return status;
+    if (arguments->wants_json) {
+        status = settings_print_json(arguments, settings);
+    } else {
+        settings_print(settings, stdout);
+        status = fflush(stdout) == 0 ? EX_OK : EX_IOERR;
     }
-    settings_print(settings, stdout);
     free(settings);
-    return fflush(stdout) == 0 ? EX_OK : EX_IOERR;
+    return status;
 }

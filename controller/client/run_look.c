@@ -101,7 +101,7 @@ int run_certificate(const struct arguments *arguments)
     text = json_string_value(json_object_get(reply, "certificate"));
     if (status == EX_OK && (text == NULL || fputs(text, stdout) == EOF || fflush(stdout) != 0)) {
         (void)fault_set(&f, ST_SYSTEM, "", "the certificate cannot be written to standard output");
-        (void)fault_exit(&f);
+        (void)fault_exit(NULL, &f);
         status = EX_IOERR;
     }
     json_decref(reply);
@@ -166,13 +166,14 @@ static int state_print(struct watch *watch, const json_t *reply)
 }
 
 /* Has the batch ended, and how? -1 while it goes on. */
-static int ending_eval(const json_t *state)
+static int ending_eval(const struct arguments *arguments, const json_t *state)
 {
     const char *outcome = show_text(state, "outcome");
+    struct fault f;
 
     if (show_text(state, "batch")[0] == '\0') {
-        (void)fprintf(stderr, "syrupwright: no batch is under way; \"syrupwright start\" begins one\n");
-        return EXIT_NOT_MET;
+        (void)fault_set(&f, ST_REFUSED, "", "no batch is under way; \"syrupwright start\" begins one");
+        return fault_exit(arguments, &f);
     }
     if (strcmp(outcome, "open") == 0)
         return -1;
@@ -191,11 +192,11 @@ static int watch_follow(struct watch *watch, struct link *link, json_t *reply)
         }
         status = state_print(watch, reply);
         if (status == EX_OK)
-            status = ending_eval(json_object_get(reply, "state"));
+            status = ending_eval(watch->arguments, json_object_get(reply, "state"));
         if (status < 0) {
             json_decref(reply);
             if (link_next(link, WATCH_SILENCE_MS, &reply, &f) != ST_OK)
-                return fault_exit(&f);
+                return fault_exit(watch->arguments, &f);
         }
     }
     json_decref(reply);
@@ -215,11 +216,11 @@ int run_watch(const struct arguments *arguments)
 
     if (link_open(arguments->control_path, &link, &f) != ST_OK) {
         json_decref(request);
-        status = fault_exit(&f);
+        status = fault_exit(arguments, &f);
         return f.code == ST_REFUSED ? EX_NOPERM : status;
     }
     if (link_ask(link, request, &reply, &f) != ST_OK)
-        status = fault_exit(&f);
+        status = fault_exit(arguments, &f);
     else
         status = watch_follow(&watch, link, reply);
     link_close(link);

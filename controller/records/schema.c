@@ -35,16 +35,30 @@ static const char TABLES[] =
     " serial INTEGER PRIMARY KEY, batch TEXT NOT NULL UNIQUE, issued_utc_us INTEGER NOT NULL,"
     " outcome TEXT NOT NULL, is_simulated INTEGER NOT NULL, strength_pct REAL, json TEXT NOT NULL,"
     " signature TEXT NOT NULL, text TEXT NOT NULL, head_seq INTEGER NOT NULL, head_hash TEXT NOT NULL) "
-    "STRICT;"
-#define APPEND_ONLY(table)                                                                                   \
+    "STRICT;";
+
+/* INSERT OR REPLACE passes the triggers against UPDATE and DELETE; the third one is for it. Where
+ * the writer itself says INSERT OR IGNORE, the old row stays without a word. */
+#define APPEND_ONLY(table, same, act)                                                                        \
     "CREATE TRIGGER " table "_no_update BEFORE UPDATE ON " table                                             \
     " BEGIN SELECT RAISE(ABORT, 'the record is append-only: " table " cannot be changed'); END;"             \
     "CREATE TRIGGER " table "_no_delete BEFORE DELETE ON " table                                             \
-    " BEGIN SELECT RAISE(ABORT, 'the record is append-only: nothing leaves " table "'); END;"
-    APPEND_ONLY("run") APPEND_ONLY("journal") APPEND_ONLY("sample") APPEND_ONLY("flight")
-        APPEND_ONLY("batch_number") APPEND_ONLY("certificate") "PRAGMA application_id=1400469362;"
-                                                               "PRAGMA user_version=1;"
-                                                               "COMMIT;";
+    " BEGIN SELECT RAISE(ABORT, 'the record is append-only: nothing leaves " table "'); END;"                \
+    "CREATE TRIGGER " table "_no_replace BEFORE INSERT ON " table " WHEN EXISTS (SELECT 1 FROM " table       \
+    " WHERE " same ") BEGIN SELECT " act "; END;"
+#define TAKEN "RAISE(ABORT, 'the record is append-only: a row with this key is there already')"
+#define STAYS "RAISE(IGNORE)"
+
+static const char *const STEPS[] = {
+    TABLES,
+    APPEND_ONLY("run", "id = NEW.id", TAKEN),
+    APPEND_ONLY("journal", "seq = NEW.seq", TAKEN),
+    APPEND_ONLY("sample", "run = NEW.run AND scan_us = NEW.scan_us AND point = NEW.point", STAYS),
+    APPEND_ONLY("flight", "seq = NEW.seq", TAKEN),
+    APPEND_ONLY("batch_number", "batch = NEW.batch", STAYS),
+    APPEND_ONLY("certificate", "serial = NEW.serial OR batch = NEW.batch", TAKEN),
+    "PRAGMA application_id=1400469362; PRAGMA user_version=1; COMMIT;",
+};
 
 static enum status read_marks(struct store *store, int64_t *application, int64_t *version, struct fault *f)
 {
@@ -83,7 +97,8 @@ enum status schema_prepare(struct store *store, struct fault *f)
         return code;
     if (tables > 0)
         return schema_check(store, f);
-    code = store_run(store, TABLES, f);
+    for (size_t i = 0; i < sizeof STEPS / sizeof STEPS[0] && code == ST_OK; i++)
+        code = store_run(store, STEPS[i], f);
     if (code != ST_OK)
         store_rollback(store);
     return code;

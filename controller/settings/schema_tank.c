@@ -57,7 +57,7 @@ static const struct bind_row FACTS_ROWS[] = {
     {0}};
 
 static const struct bind_row LIMITS_ROWS[] = {
-    LIMIT(liquid_max_c, 30, 90, NULL, "heating trips above this liquid temperature"),
+    LIMIT(liquid_max_c, 40, 95, NULL, "heating trips above this liquid temperature"),
     LIMIT(sheath_max_c, 60, 300, "130", "heating trips above this surface temperature"),
     LIMIT(sugar_max_c, 20, 90, "60", "sugar is asked for only below this"),
     LIMIT(dose_max_c, 10, 90, "60", "acid is dosed only below this"),

@@ -30,7 +30,7 @@ packages_missing()
     done
 }
 
-# Sets APT to the command that may install; fails when nobody here may.
+# Sets APT to the command that may install; returns 1 without any sudo, ends when sudo refuses.
 rights_find()
 {
     if [ "$(id -u)" = 0 ]; then
@@ -43,7 +43,13 @@ rights_find()
         APT="sudo -n apt-get"
     else
         say "sudo may ask for your password; it is used for apt-get alone"
-        APT="sudo DEBIAN_FRONTEND=noninteractive apt-get"
+        sudo apt-get --version >/dev/null ||
+            fail "You may not use sudo, or the password was wrong; nothing was installed." \
+                "Let root do once: apt-get update && apt-get install --no-install-recommends$missing" \
+                "Then call sh $PROGRAM again."
+        APT="sudo apt-get"
+        ! sudo -n DEBIAN_FRONTEND=noninteractive apt-get --version >/dev/null 2>&1 ||
+            APT="sudo DEBIAN_FRONTEND=noninteractive apt-get"
     fi
 }
 
@@ -79,6 +85,26 @@ packages_install()
 $installed"
     missing=$(packages_missing "$@")
     [ -z "$missing" ] || packages_refuse "$missing" "$installed"
+}
+
+# build_check: ends when something in build/ belongs to somebody else and its owner-to-be may not
+# write to it, as after a call with sudo. Root looks with the eyes of the clone's owner.
+build_check()
+{
+    [ -e "$ROOT/build" ] || return 0
+    owner=$(stat -c %u "$ROOT")
+    eyes=""
+    if [ "$(id -u)" = 0 ]; then
+        [ "$owner" = 0 ] || eyes="setpriv --reuid=$owner --regid=$(stat -c %g "$ROOT") --clear-groups"
+    elif [ "$(id -u)" != "$owner" ]; then
+        return 0 # owner_become says what is wrong with the whole clone
+    fi
+    # A folder that cannot be entered is the one that is printed; find's own complaint adds nothing.
+    foreign=$($eyes find "$ROOT/build" ! -type l ! -user "$owner" ! -writable -print -quit 2>/dev/null)
+    [ -z "$foreign" ] || fail \
+        "$foreign belongs to $(stat -c %U "$foreign" 2>/dev/null || echo "somebody else"), and $(stat -c %U "$ROOT"), who owns this clone, may not write to it." \
+        "Remove the folder: sudo rm -rf '$ROOT/build'" \
+        "or take it back: sudo chown -R $owner '$ROOT/build'; then call sh $PROGRAM again."
 }
 
 # owner_become ARGUMENT...: root gives its rights up and starts the program again as the owner of

@@ -13,6 +13,21 @@ kill_at()
 {
     batch_follow 120 "$1" || give_up "the batch comes to step $1"
     sleep 0.3
+    daemon_kill
+}
+
+# In the middle of a dose, which then counts until the pump's own counter tells better.
+kill_in_dose()
+{
+    batch_follow 120 acidify || give_up "the batch comes to step acidify"
+    until [ "$(state '.outputs.dose_pump_on > 0')" = true ]; do
+        step_is acidify || give_up "the pump is seen turning"
+    done
+    daemon_kill
+}
+
+daemon_kill()
+{
     kill -KILL "$DAEMON_PID"
     wait "$DAEMON_PID" 2>/dev/null
     DAEMON_PID=""
@@ -32,6 +47,8 @@ recover()
     person_start
 }
 
+kill_in_dose
+recover "a dose"
 kill_at acidify
 recover acidify
 kill_at charge
@@ -41,5 +58,5 @@ check "the batch is complete" same "$(state .state)" complete
 batch_judge
 check "every target was met" same "$(state .outcome)" met
 check "the journal tells of the cuts" same \
-    "$(ask journal "$BATCH" --limit 1000 --json | jq '[.. | objects | select(.event? == "recovered")] | length')" 2
+    "$(ask journal "$BATCH" --limit 1000 --json | jq '[.. | objects | select(.event? == "recovered")] | length')" 3
 finish

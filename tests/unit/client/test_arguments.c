@@ -51,6 +51,23 @@ static void tear_down(void)
     arguments_free(&arguments);
 }
 
+START_TEST(a_key_of_the_plan_is_said_as_its_option)
+{
+    char said[64];
+
+    ck_assert_int_eq(parse("plan|--litres=-5|--strength|62.5"), ST_OK);
+    arguments_speak(&arguments, "\"volume_l\" cannot be below 0", said, sizeof said);
+    ck_assert_str_eq(said, "--litres cannot be below 0");
+    arguments_speak(&arguments, "\"volume\" and \"volume_l", said, sizeof said);
+    ck_assert_str_eq(said, "\"volume\" and \"volume_l");
+    arguments_speak(&arguments, "\"bag_kg\" must be", said, 9);
+    ck_assert_str_eq(said, "--bag-kg");
+    arguments_speak(NULL, "\"bag_kg\" must be", said, sizeof said);
+    ck_assert_str_eq(said, "\"bag_kg\" must be");
+    refused("plan|--alkalinity-mg-l-caco3=-5", ST_RANGE, "--alkalinity-mg-l-caco3 cannot be below 0");
+}
+END_TEST
+
 START_TEST(nothing_is_nothing)
 {
     ck_assert_int_eq(parse(""), ST_OK);
@@ -210,6 +227,7 @@ Suite *test_suite(void)
 
     tcase_add_checked_fixture(tests, set_up, tear_down);
     tcase_add_test(tests, nothing_is_nothing);
+    tcase_add_test(tests, a_key_of_the_plan_is_said_as_its_option);
     tcase_add_test(tests, the_socket_comes_from_option_environment_or_default);
     tcase_add_test(tests, options_may_stand_anywhere);
     tcase_add_test(tests, a_wish_becomes_a_request_the_protocol_takes);

@@ -3,6 +3,7 @@
 #define TESTS_RECORDS_KIT_H
 
 #include "records/inside.h"
+#include "support/folder.h"
 #include "support/support.h"
 
 #include <ftw.h>
@@ -16,11 +17,11 @@
 #define KIT_UNUSED __attribute__((unused))
 #define KIT_UTC_US 1772366400000000LL /* 2026-03-01T12:00:00Z */
 
-static KIT_UNUSED char kit_path[64];
+static KIT_UNUSED char kit_path[TEST_FOLDER_MAX];
 
 static KIT_UNUSED void kit_begin(void)
 {
-    (void)snprintf(kit_path, sizeof kit_path, "/tmp/sw-records-XXXXXX");
+    (void)test_folder_template(kit_path, "sw-records");
     ck_assert_ptr_nonnull(mkdtemp(kit_path));
 }
 

@@ -149,10 +149,8 @@ START_TEST(a_missing_row_and_a_rewritten_one_are_found)
 }
 END_TEST
 
-START_TEST(append_only_tables_refuse_update_and_delete)
+static void rows_in_each_table(struct store *store)
 {
-    static const char *const TABLES[] = {"run", "journal", "sample", "flight", "batch_number", "certificate"};
-    struct store *store = open_prepared();
     struct fault f = {0};
 
     append_rows(store, 2);
@@ -164,6 +162,15 @@ START_TEST(append_only_tables_refuse_update_and_delete)
                   "INSERT INTO certificate VALUES (1, 'b', 1, 'met', 0, 61.5, '{}', 's', 't', 1, 'h')",
                   &f),
         ST_OK);
+}
+
+START_TEST(append_only_tables_refuse_update_and_delete)
+{
+    static const char *const TABLES[] = {"run", "journal", "sample", "flight", "batch_number", "certificate"};
+    struct store *store = open_prepared();
+    struct fault f = {0};
+
+    rows_in_each_table(store);
     for (size_t i = 0; i < sizeof TABLES / sizeof TABLES[0]; i++) {
         char sql[128];
 
@@ -175,6 +182,51 @@ START_TEST(append_only_tables_refuse_update_and_delete)
             (void)snprintf(sql, sizeof sql, "UPDATE sample SET value = 3");
         ck_assert_msg(store_run(store, sql, &f) == ST_REFUSED, "%s", sql);
     }
+    store_close(store);
+}
+END_TEST
+
+/* What INSERT OR REPLACE tries on a row that exists, and how the row is counted if it did. */
+static const struct {
+    const char *row;
+    const char *replaced;
+    bool is_loud; /* the writer's own INSERT OR IGNORE needs the other two to be quiet */
+} REPLACES[] = {
+    {"run SELECT 1, 0, 'other', 'h', 's', 0, x'00', 'h', NULL, NULL, 'k'", "run WHERE program = 'other'",
+     true},
+    {"journal SELECT 1, run, 'other', code, kind, scan_us, utc_us, utc_synced, a, b, intent, prompt, value,"
+     " value2, who_uid, who_role, who_door, who_name, text, json, prev_hash, hash FROM journal WHERE seq = 2",
+     "journal WHERE batch = 'other'", true},
+    {"flight VALUES (1, 1, 9, 9, 9, x'00', 'h')", "flight WHERE scans = 9", true},
+    {"certificate VALUES (1, 'c', 1, 'met', 0, 61.5, '{}', 's', 't', 1, 'h')",
+     "certificate WHERE batch = 'c'", true},
+    {"certificate VALUES (2, 'b', 1, 'met', 0, 61.5, '{}', 's', 't', 1, 'h')", "certificate WHERE serial = 2",
+     true},
+    {"sample VALUES (1, 1, 'tank_temp_c', 'b', 1, 9.0, 'good', '')", "sample WHERE value = 9", false},
+    {"batch_number VALUES ('b', 2027, 1, 1)", "batch_number WHERE year = 2027", false},
+};
+
+START_TEST(append_only_tables_keep_a_row_that_would_be_replaced)
+{
+    struct store *store = open_prepared();
+    struct fault f = {0};
+
+    rows_in_each_table(store);
+    for (size_t i = 0; i < sizeof REPLACES / sizeof REPLACES[0]; i++) {
+        int64_t found = -1;
+        char sql[512];
+
+        (void)snprintf(sql, sizeof sql, "INSERT OR REPLACE INTO %s", REPLACES[i].row);
+        ck_assert_msg(store_run(store, sql, &f) == (REPLACES[i].is_loud ? ST_REFUSED : ST_OK), "%s: %s", sql,
+                      f.text);
+        if (REPLACES[i].is_loud)
+            ck_assert_ptr_nonnull(strstr(f.text, "append-only"));
+        (void)snprintf(sql, sizeof sql, "SELECT count(*) FROM %s", REPLACES[i].replaced);
+        ck_assert_int_eq(store_number(store, sql, NULL, 0, &found, NULL, &f), ST_OK);
+        ck_assert_msg(found == 0, "%s", sql);
+    }
+    ck_assert_int_eq(
+        store_run(store, "INSERT INTO flight SELECT NULL, run, 2, 2, 1, bytes, hash FROM flight", &f), ST_OK);
     store_close(store);
 }
 END_TEST
@@ -285,6 +337,7 @@ Suite *test_suite(void)
     tcase_add_test(tests, a_change_in_any_column_is_found_and_the_row_named);
     tcase_add_test(tests, a_missing_row_and_a_rewritten_one_are_found);
     tcase_add_test(tests, append_only_tables_refuse_update_and_delete);
+    tcase_add_test(tests, append_only_tables_keep_a_row_that_would_be_replaced);
     tcase_add_test(tests, tables_are_strict);
     tcase_add_test(tests, another_layout_or_another_program_is_refused_with_a_sentence);
     tcase_add_test(tests, the_newest_rows_of_a_batch_come_oldest_first);

@@ -10,6 +10,7 @@
 #include "records/records.h"
 #include "remote/server.h"
 #include "support/demo_tank.h"
+#include "support/folder.h"
 #include "support/support.h"
 
 #include <jansson.h>
@@ -112,7 +113,7 @@ enum mode {
 };
 
 struct fixture {
-    char folder[64];
+    char folder[TEST_FOLDER_MAX];
     struct settings *settings;
     struct records records;
     struct server *server;
@@ -189,7 +190,7 @@ static inline void fixture_open_without_control(void)
     struct fault f = {0};
 
     memset(&fixture, 0, sizeof fixture);
-    (void)snprintf(fixture.folder, sizeof fixture.folder, "/tmp/sw-server-XXXXXX");
+    (void)test_folder_template(fixture.folder, "sw-server");
     ck_assert_ptr_nonnull(mkdtemp(fixture.folder));
     ck_assert_int_eq(chmod(fixture.folder, 0755), 0);
     fixture.settings = fixture_settings(fixture.folder);

@@ -291,8 +291,9 @@ END_TEST
 /* ---- the socket file ------------------------------------------------------------------------------- */
 
 /* A folder of its own: no server runs in it. */
-static struct settings *empty_place(char *folder)
+static struct settings *empty_place(char folder[TEST_FOLDER_MAX])
 {
+    (void)test_folder_template(folder, "sw-socket");
     ck_assert_ptr_nonnull(mkdtemp(folder));
     return fixture_settings(folder);
 }
@@ -310,7 +311,7 @@ static void place_remove(struct settings *settings, const char *folder)
 
 START_TEST(the_socket_a_dead_daemon_left_is_replaced)
 {
-    char folder[] = "/tmp/sw-socket-XXXXXX";
+    char folder[TEST_FOLDER_MAX];
     struct settings *settings = empty_place(folder);
     struct sockaddr_un address = {.sun_family = AF_UNIX};
     struct server *server = NULL;
@@ -348,7 +349,7 @@ END_TEST
 
 START_TEST(what_is_no_socket_is_left_alone)
 {
-    char folder[] = "/tmp/sw-socket-XXXXXX";
+    char folder[TEST_FOLDER_MAX];
     struct settings *settings = empty_place(folder);
     struct server *server = NULL;
     struct fault f = {0};

@@ -1,6 +1,7 @@
 /* Tank time: real, granted by a simulator (played here), and after that simulator is gone. */
 #include "runtime/clock.h"
 #include "runtime/realtime.h"
+#include "support/folder.h"
 #include "support/support.h"
 
 #include <inttypes.h>
@@ -77,7 +78,7 @@ END_TEST
 
 /* ---- simulated time ------------------------------------------------------------------------ */
 
-static char path[64];
+static char path[TEST_FOLDER_MAX + 24];
 static int listening, connected;
 static pthread_t bus;
 static atomic_int passes;
@@ -101,8 +102,9 @@ static void simulator_start(void)
 {
     struct sockaddr_un address = {.sun_family = AF_UNIX};
     struct fault f = {0};
+    char folder[TEST_FOLDER_MAX];
 
-    (void)snprintf(path, sizeof path, "/tmp/clock-test-%d", (int)getpid());
+    (void)snprintf(path, sizeof path, "%s/sw-clock-%d", test_folder(folder), (int)getpid());
     strcpy(address.sun_path, path);
     (void)unlink(path);
     listening = socket(AF_UNIX, SOCK_STREAM, 0);

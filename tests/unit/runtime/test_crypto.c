@@ -2,6 +2,7 @@
  * message and of "abc" against FIPS 180-4 (NIST, 2015), examples. */
 #include "runtime/crypto.h"
 #include "runtime/file.h"
+#include "support/folder.h"
 #include "support/support.h"
 
 #include <stdio.h>
@@ -36,13 +37,13 @@ static const struct vector VECTORS[] = {
      "09351fc9ac90b3ecfdfbc7c66431e0303dca179c138ac17ad9bef1177331a704"},
 };
 
-static char folder[64];
+static char folder[TEST_FOLDER_MAX];
 static char path[96];
 
 static void set_up(void)
 {
     ck_assert_int_eq(crypto_init(NULL), ST_OK);
-    strcpy(folder, "/tmp/crypto-test-XXXXXX");
+    (void)test_folder_template(folder, "sw-crypto");
     ck_assert_ptr_nonnull(mkdtemp(folder));
     (void)snprintf(path, sizeof path, "%s/key", folder);
 }

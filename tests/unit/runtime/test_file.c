@@ -1,5 +1,6 @@
 /* Whole small files. */
 #include "runtime/file.h"
+#include "support/folder.h"
 #include "support/support.h"
 
 #include <stdio.h>
@@ -8,12 +9,12 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-static char folder[64];
+static char folder[TEST_FOLDER_MAX];
 static char path[96];
 
 static void set_up(void)
 {
-    strcpy(folder, "/tmp/file-test-XXXXXX");
+    (void)test_folder_template(folder, "sw-file");
     ck_assert_ptr_nonnull(mkdtemp(folder));
     (void)snprintf(path, sizeof path, "%s/file", folder);
 }

@@ -3,6 +3,7 @@
 #define TESTS_SETTINGS_EDIT_H
 
 #include "settings/settings.h"
+#include "support/folder.h"
 #include "support/support.h"
 
 #include <stdlib.h>
@@ -41,10 +42,12 @@ static inline void edit_replace(char text[EDIT_TEXT_MAX], const char *old, const
 /* Read this text as a tank file that lies in a folder of its own. */
 static inline enum status edit_read(const char *text)
 {
-    char path[] = "/tmp/tank-XXXXXX";
-    int descriptor = mkstemp(path);
+    char path[TEST_FOLDER_MAX];
+    int descriptor;
     enum status st;
 
+    (void)test_folder_template(path, "sw-tank");
+    descriptor = mkstemp(path);
     ck_assert_int_ge(descriptor, 0);
     ck_assert_int_eq(write(descriptor, text, strlen(text)), (ssize_t)strlen(text));
     ck_assert_int_eq(close(descriptor), 0);

@@ -5,6 +5,8 @@ static const struct edit_case CASES[] = {
     {"sugar_max_c: 60", "sugar_max_c: 76", NULL, "liquid_max_c is 75"},
     {"dose_max_c: 60", "dose_max_c: 80", NULL, "acid would be allowed"},
     {"sheath_max_c: 130", "sheath_max_c: 75", "liquid_max_c: 75", "always hotter"},
+    {"liquid_max_c: 75", "liquid_max_c: 39.9", NULL, "40 to 95"}, /* what the plan takes */
+    {"liquid_max_c: 75", "liquid_max_c: 95.1", NULL, "40 to 95"},
     {"stirrer_min_rpm: 40", "stirrer_min_rpm: 120", NULL, "never count as turning"},
     {"heater_cover_l: 120", "heater_cover_l: 800", NULL, "never be covered"},
     /* paths, roles, the simulator */

@@ -1,4 +1,5 @@
 #include "settings/yaml_tree.h"
+#include "support/folder.h"
 #include "support/support.h"
 
 #include <stdlib.h>
@@ -111,9 +112,11 @@ END_TEST
 
 START_TEST(a_file_that_is_not_there_or_too_large_is_refused)
 {
-    char path[] = "/tmp/large-XXXXXX";
-    FILE *to = fdopen(mkstemp(path), "w");
+    char path[TEST_FOLDER_MAX];
+    FILE *to;
 
+    (void)test_folder_template(path, "sw-large");
+    to = fdopen(mkstemp(path), "w");
     errors.count = 0;
     ck_assert_int_eq(yaml_tree_read("/nowhere/at/all.yaml", &errors, &tree), ST_SETTINGS);
     ck_assert_ptr_nonnull(strstr(errors.errors[0].text, "No such file"));

@@ -1,5 +1,6 @@
 #include "simulator/scenario.h"
 
+#include "support/folder.h"
 #include "support/support.h"
 
 #include <stdio.h>
@@ -11,7 +12,7 @@ static struct scenario scenario;
 static struct fault f;
 
 /* The command line "run <words>", cut at blanks; "%" stands for the path. */
-static char path[] = "/tmp/test_scenario_XXXXXX";
+static char path[TEST_FOLDER_MAX];
 
 static enum status options_take(const char *words)
 {
@@ -100,7 +101,7 @@ static void file_write(const char *text)
 {
     int fd;
 
-    (void)snprintf(path, sizeof path, "/tmp/test_scenario_XXXXXX");
+    (void)test_folder_template(path, "sw-scenario");
     fd = mkstemp(path);
     ck_assert_int_ge(fd, 0);
     ck_assert_int_eq(write(fd, text, strlen(text)), (int)strlen(text));

@@ -2,6 +2,7 @@
 #include "simulator/line_client.h"
 #include "simulator/wire.h"
 
+#include "support/folder.h"
 #include "support/support.h"
 
 #include <arpa/inet.h>
@@ -234,8 +235,8 @@ END_TEST
 /* ---- the clock socket ---------------------------------------------------------------- */
 
 static struct granter granter;
-static char folder[] = "/tmp/test_wire_XXXXXX";
-static char path[64];
+static char folder[TEST_FOLDER_MAX];
+static char path[TEST_FOLDER_MAX + 8];
 
 static void granter_begin(double rate)
 {
@@ -244,7 +245,7 @@ static void granter_begin(double rate)
 
     plant_declared_demo(&declared);
     world_init(&world, 1, &declared);
-    (void)snprintf(folder, sizeof folder, "/tmp/test_wire_XXXXXX");
+    (void)test_folder_template(folder, "sw-wire");
     ck_assert_ptr_nonnull(mkdtemp(folder));
     (void)snprintf(path, sizeof path, "%s/clock", folder);
     ck_assert(granter_open(&granter, path, &world, rate, 0, &f) == ST_OK);
