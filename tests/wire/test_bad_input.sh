@@ -24,6 +24,23 @@ check "and says how to start one" contains "$(cat "$RUN/none.txt")" syrupwrightd
 ask fluff >"$RUN/none.txt" 2>&1
 check "an unknown verb is wrong usage" same "$?" 64
 
+# fails_as STATUS CODE WORDS...: the exit status, and with --json one line that says ok false and why.
+fails_as()
+{
+    wanted=$1 code=$2
+    shift 2
+    ask "$@" --json >"$RUN/fails.json" 2>"$RUN/fails.txt"
+    same "$?" "$wanted" && same "$(jq -r .ok "$RUN/fails.json")" false &&
+        same "$(jq -r '.error.code // (.errors | length > 0)' "$RUN/fails.json")" "$code" &&
+        [ -s "$RUN/fails.txt" ]
+}
+check "a missing tank file is status 66" fails_as 66 not_found check "$RUN/none.yaml"
+check "for a plan too" fails_as 66 not_found plan --tank "$RUN/none.yaml" --litres 600 --strength 62.5
+check "a wrong one 78, with its errors as a list" fails_as 78 true check "$RUN/bad.yaml"
+check "a plan that cannot be made is told to programs" fails_as 1 refused plan --tank "$TANK_FILE" --litres 9000 --strength 62.5
+check "no daemon is status 69" fails_as 69 link_down state
+check "a certificate that is none is refused" fails_as 65 bad_reply verify "$RUN/bad.yaml"
+
 sim_start 14
 daemon_start "$TANK_FILE"
 
