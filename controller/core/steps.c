@@ -12,8 +12,9 @@
 
 static const double FILL_ENOUGH_L = 0.3;
 static const double WARM_ENOUGH_K = 0.5;
-static const double DISSOLVE_POWER_PCT = 50;   /* sugar may still lie on the bottom: keep the element mild */
-static const double DISSOLVE_STILL_PCT = 0.03; /* dissolved: less than this more in five minutes */
+static const double DISSOLVE_POWER_PCT = 50;    /* sugar may still lie on the bottom: keep the element mild */
+static const double DISSOLVE_STILL_PCT = 0.015; /* dissolved: less than this more in five minutes */
+static const double DISSOLVE_STILL_U = 0.25;    /* or than this share of the reading's uncertainty */
 static const double CHECK_S = 60;
 
 static const struct batch_plan *plan_of(const struct turn *turn)
@@ -106,6 +107,8 @@ static void dissolve_enter(struct turn *turn)
 static bool dissolve_is_still(struct turn *turn)
 {
     struct dissolve *dissolve = &turn->scan->dissolve;
+    double still_pct = fmax(DISSOLVE_STILL_PCT,
+                            DISSOLVE_STILL_U * turn->setup->points[POINT_STRENGTH_PCT].uncertainty);
 
     mean_take(&dissolve->window, turn, POINT_STRENGTH_PCT);
     if (mean_span_s(&dissolve->window) < 60)
@@ -118,7 +121,7 @@ static bool dissolve_is_still(struct turn *turn)
     dissolve->means[dissolve->count - 1] = mean_value(&dissolve->window);
     mean_clear(&dissolve->window);
     return dissolve->count == DISSOLVE_WINDOWS &&
-           fabs(dissolve->means[DISSOLVE_WINDOWS - 1] - dissolve->means[0]) < DISSOLVE_STILL_PCT;
+           fabs(dissolve->means[DISSOLVE_WINDOWS - 1] - dissolve->means[0]) < still_pct;
 }
 
 static enum step_result dissolve_work(struct turn *turn)
