@@ -1,7 +1,7 @@
 #include "records/certificate_parts.h"
 
 #include "records/canonical.h"
-#include "records/decision.h"
+#include "records/decision_words.h"
 #include "words/words.h"
 
 #include <math.h>
@@ -159,6 +159,6 @@ json_t *certificate_build(const struct certificate_facts *facts)
         started_by(&memory->started_by), "results", certificate_results(facts), "coverage_factor", "2",
         "acidity_note", acidity_note(facts), "ingredients", certificate_ingredients(facts), "history",
         history(facts), "remarks", facts->remarks->list, "remarks_left_out",
-        (json_int_t)facts->remarks->left_out, "decision_rule", decision_rule(), "limits_of_this",
+        (json_int_t)facts->remarks->left_out, "decision_rule", decision_words_rule(), "limits_of_this",
         limits_of_this(), "evidence", evidence(facts));
 }

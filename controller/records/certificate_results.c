@@ -1,7 +1,7 @@
 #include "records/certificate_parts.h"
 
 #include "records/canonical.h"
-#include "records/decision.h"
+#include "records/decision_words.h"
 #include "science/acid.h"
 
 #include <math.h>
@@ -61,7 +61,7 @@ static const char *statement(const struct certificate_facts *facts, const struct
     if (!isfinite(result->measured))
         return certificate_is_finished(facts) ? "Cannot say: it was not measured."
                                               : "Not judged: the batch was not finished.";
-    return certificate_is_finished(facts) ? decision_words(decision)
+    return certificate_is_finished(facts) ? decision_words_sentence(decision)
                                           : "Not judged: the batch was not finished.";
 }
 
@@ -77,7 +77,8 @@ static json_t *result_json(const struct certificate_facts *facts, const struct r
                      number_or(tolerance, result->decimals, "none"), "measured",
                      number_or(result->measured, result->decimals, "not measured"), "expanded_u",
                      number_or(expanded(result->standard_u, result->decimals), result->decimals, "unknown"),
-                     "decision", decision_name(decision), "statement", statement(facts, result, decision));
+                     "decision", decision_words_name(decision), "statement",
+                     statement(facts, result, decision));
 }
 
 static json_t *strength(const struct certificate_facts *facts)

@@ -1,16 +1,14 @@
-/* acid.h - acidity of water with food acid: charge balance of carbonate alkalinity and acid.
+/* acid.h - acidity of water with one food acid, and what the acids are.
  *
- * Does:      pH from a dose, the dose for a pH, and the alkalinity that explains both.
+ * Does:      names, masses, densities and constants of the acids; pH from a dose, the dose for a pH,
+ *            the alkalinity that explains both, for water open to the air; what a wrong dose, another
+ *            temperature or a diluted sample makes of it.
  * Does not:  know syrup, tanks or probes, allocate, or keep state. Any thread.
  * Valid in WATER at ionic strengths up to about 0.1 mol/kg and 0-60 degC. In syrup above about
  * 0.1 mol/L of sugar nothing here is more than a first guess (ASTM E70 scope); a pH read there
- * is an apparent value. Amounts are per kg of water. Errors as in sucrose.h.
+ * is an apparent value, see acid_syrup.h. Amounts are per kg of water. Errors as in sucrose.h.
  *
- * Model: open to air (CO2 at 10^-3.4 atm); carbonate and water constants Plummer and Busenberg
- * (1982) and Nordstrom et al. (1990); acids Goldberg, Kishore, Lennen (2002), van 't Hoff with
- * constant heat capacity; Davies activities. Expected error 0.02 pH against measured buffers up
- * to 0.1 mol/kg and 50 degC; ascorbic acid 0.1 pH (its constants are weak). Hard water reads a
- * little lower than this, because calcium binds part of the acid.
+ * Model, expected errors and the general case (closed water, several acids, mixing): acid_solution.h.
  */
 #ifndef SCIENCE_ACID_H
 #define SCIENCE_ACID_H
@@ -18,26 +16,53 @@
 #include "base/status.h"
 #include "science/acid_types.h"
 
+/* ---- what the acids are ------------------------------------------------------------------------ */
+
 /* "citric", ...; "none" for ACID_NONE and for what is no acid; never NULL. acid_find: ACID_COUNT
  * when unknown or NULL. */
 const char *acid_name(enum acid acid);
 enum acid acid_find(const char *name);
 
-/* Molar mass of the anhydrous acid, g/mol (IUPAC atomic weights); ST_RANGE for ACID_NONE. */
+/* Protons that come off below pH 14: citric 3, acetic 1, ...; 0 for what is no acid. */
+int acid_protons(enum acid acid);
+
+/* -log10 of the constant of one step (1 to acid_protons) at zero ionic strength, 0-75 degC.
+ * Source: Goldberg, Kishore and Lennen (2002) J. Phys. Chem. Ref. Data 31, 231 (their range is
+ * 1-77 degC), van 't Hoff with constant heat capacity; lactic: textbook, its heat from memory.
+ * Ascorbic: 4.17 and 11.57, textbooks spread from 4.04 to 4.30, and no heat is known, so its value is
+ * the same at every temperature. Expected error: citric 0.003 (against Benezeth 1997 and Bates and
+ * Pinching 1949), acetic, phosphoric, tartaric 0.02, lactic 0.05, ascorbic 0.15 at 25 degC and
+ * unknown elsewhere. */
+enum status acid_pk_eval(enum acid acid, int step, double temp_c, double *pk) MUST_USE;
+
+/* Molar mass of the anhydrous acid, g/mol (IUPAC atomic weights, 2007); ST_RANGE for ACID_NONE.
+ * Citric acid monohydrate weighs 210.14 and is 91.4 % acid. */
 enum status acid_molar_mass_eval(enum acid acid, double *g_mol) MUST_USE;
 
 /* Density of the bottle solution at 20 degC, kg/L; 0 to the tabulated limit of the acid.
- * Source: CRC Handbook 102nd ed. (2021), linear between rows; expected error 0.2 %. From weaker
- * sources: citric above 30 %, ascorbic, tartaric (expected error 0.5 %). */
+ * Source: CRC Handbook 102nd ed. (2021), a smooth curve through rows; expected error 0.02 %. From
+ * weaker sources: citric above 30 %, ascorbic, tartaric (expected error 0.5 %). */
 enum status acid_stock_density_eval(enum acid acid, double stock_pct, double *kg_l) MUST_USE;
 
 /* The tabulated limit above, % by weight; 0 for ACID_NONE. */
 double acid_stock_limit_pct(enum acid acid);
 
+/* Acid in a litre of the bottle solution at 20 degC, g/L and mol/L. Range and error as the density. */
+enum status acid_stock_content_eval(enum acid acid, double stock_pct, double *g_l, double *mol_l) MUST_USE;
+
+/* Strength of the saturated solution, % by weight of the anhydrous acid. Citric 10-100 degC: two
+ * straight lines meeting at 35 degC, where the crystals lose their water; 0.4 % from the usual table,
+ * but another source has 57.1 % at 20 degC instead of 59.2. Ascorbic 20-25 degC: a third of the water's
+ * weight, from memory, expected error 2 %. ST_RANGE for the others: acetic, lactic and phosphoric acid
+ * mix with water as they are sold, of tartaric acid no source was at hand. */
+enum status acid_solubility_eval(enum acid acid, double temp_c, double *saturated_pct) MUST_USE;
+
+/* ---- water open to the air, one acid ------------------------------------------------------------ */
+
 /* pH of water of this alkalinity with acid_mol_kg of acid, in equilibrium with air
  * (CO2 at 10^-3.4 atm). alkalinity 0-100 meq/kg (water stays below 20; the rest lets measured
- * buffers be compared), acid 0-0.1 mol/kg, 0-60 degC. At most 200 bisection steps; the result
- * is within 1e-9 of the root. ACID_NONE only with 0 mol/kg. */
+ * buffers be compared), acid 0-0.1 mol/kg, 0-60 degC. Within 1e-9 of the root.
+ * ACID_NONE only with 0 mol/kg. */
 enum status acid_water_ph_eval(double alkalinity_meq_kg, enum acid acid, double acid_mol_kg, double temp_c,
                                double *ph) MUST_USE;
 
@@ -51,5 +76,25 @@ enum status acid_for_ph_eval(double alkalinity_meq_kg, enum acid acid, double ta
  * escaping carbon dioxide no longer matters. */
 enum status acid_alkalinity_eval(enum acid acid, double acid_mol_kg, double ph, double temp_c,
                                  double *alkalinity_meq_kg) MUST_USE;
+
+/* ---- what if ------------------------------------------------------------------------------------- */
+
+/* pH after a dose that was meant for target_ph (3-7) but came out error_pct (-100-100 %) different:
+ * open to the air, and closed with the carbon the water had in air before. alkalinity 0-20 meq/kg.
+ * ST_RANGE also where the dose would be more than 0.1 mol/kg. */
+enum status acid_dose_error_eval(double alkalinity_meq_kg, enum acid acid, double target_ph, double error_pct,
+                                 double temp_c, double *open_ph, double *closed_ph) MUST_USE;
+
+/* pH at temp_c of water that was set to set_ph (3-7) at set_temp_c, open to the air; alkalinity
+ * 0-20 meq/kg. A good batch hardly moves; a probe that shows a large move is at fault itself. */
+enum status acid_other_temp_ph_eval(double alkalinity_meq_kg, enum acid acid, double set_ph,
+                                    double set_temp_c, double temp_c, double *ph) MUST_USE;
+
+/* pH of a sample of water set to set_ph (3-7; open to the air) after deionised water was added to
+ * factor (1-1000) times its water: open again, and closed with what carbon it brought. alkalinity
+ * 0-20 meq/kg. Diluting raises the pH: little in ordinary water (0.05-0.2), up to 0.75 in soft; so the
+ * factor belongs to every reading of a diluted sample. */
+enum status acid_diluted_ph_eval(double alkalinity_meq_kg, enum acid acid, double set_ph, double factor,
+                                 double temp_c, double *open_ph, double *closed_ph) MUST_USE;
 
 #endif

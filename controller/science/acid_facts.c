@@ -2,6 +2,7 @@
 #include "science/acid.h"
 #include "science/science_range.h"
 
+#include <math.h>
 #include <stddef.h>
 #include <string.h>
 
@@ -87,17 +88,76 @@ double acid_stock_limit_pct(enum acid acid)
     return a->rows == 0 ? 0 : a->density[a->rows - 1][0];
 }
 
+static double chord(const struct acid_fact *a, int i)
+{
+    return (a->density[i + 1][1] - a->density[i][1]) / (a->density[i + 1][0] - a->density[i][0]);
+}
+
+/* Of the parabola through three rows, bounded so that the curve never turns between rows. */
+static double density_slope(const struct acid_fact *a, int i)
+{
+    int last = a->rows - 1;
+    double before, after, width_before, width_after;
+
+    if (last == 1)
+        return chord(a, 0);
+    if (i == 0 || i == last) {
+        int near = i == 0 ? 0 : last - 1;
+        int far = i == 0 ? 1 : last - 2;
+        double near_width = a->density[near + 1][0] - a->density[near][0];
+        double far_width = a->density[far + 1][0] - a->density[far][0];
+        double slope = chord(a, near) +
+                       (chord(a, near) - chord(a, far)) * near_width / (near_width + far_width);
+
+        return fmin(fmax(slope, 0), 3 * chord(a, near));
+    }
+    before = chord(a, i - 1);
+    after = chord(a, i);
+    width_before = a->density[i][0] - a->density[i - 1][0];
+    width_after = a->density[i + 1][0] - a->density[i][0];
+    return fmin((before * width_after + after * width_before) / (width_before + width_after),
+                3 * fmin(before, after));
+}
+
 enum status acid_stock_density_eval(enum acid acid, double stock_pct, double *kg_l)
 {
     const struct acid_fact *a = fact(acid);
     int i = 1;
+    double width, at, rest;
 
     if (a->rows == 0 || !is_within(stock_pct, 0, acid_stock_limit_pct(acid)))
         return ST_RANGE;
     while (i < a->rows - 1 && stock_pct > a->density[i][0])
         i++;
-    *kg_l = a->density[i - 1][1] + (stock_pct - a->density[i - 1][0]) /
-                                       (a->density[i][0] - a->density[i - 1][0]) *
-                                       (a->density[i][1] - a->density[i - 1][1]);
+    width = a->density[i][0] - a->density[i - 1][0];
+    at = (stock_pct - a->density[i - 1][0]) / width;
+    rest = 1 - at;
+    *kg_l = rest * rest * (1 + 2 * at) * a->density[i - 1][1] + at * at * (1 + 2 * rest) * a->density[i][1] +
+            at * rest * width * (rest * density_slope(a, i - 1) - at * density_slope(a, i));
     return ST_OK;
+}
+
+enum status acid_stock_content_eval(enum acid acid, double stock_pct, double *g_l, double *mol_l)
+{
+    double kg_l;
+
+    if (acid_stock_density_eval(acid, stock_pct, &kg_l) != ST_OK)
+        return ST_RANGE;
+    *g_l = 1000 * kg_l * stock_pct / 100;
+    *mol_l = *g_l / fact(acid)->g_mol;
+    return ST_OK;
+}
+
+enum status acid_solubility_eval(enum acid acid, double temp_c, double *saturated_pct)
+{
+    if (acid == ACID_CITRIC && is_within(temp_c, 10, 100)) {
+        /* monohydrate crystals below the crossing, anhydrous above */
+        *saturated_pct = fmin(54.0 + 0.515 * (temp_c - 10), 70.9 + 0.262 * (temp_c - 50));
+        return ST_OK;
+    }
+    if (acid == ACID_ASCORBIC && is_within(temp_c, 20, 25)) {
+        *saturated_pct = 100 * 33.0 / 133.0;
+        return ST_OK;
+    }
+    return ST_RANGE;
 }

@@ -1,219 +1,125 @@
 #include "science/ratio.h"
 
-#include <math.h>
+#include "science/science_range.h"
+#include "science/sucrose.h"
+
 #include <stdbool.h>
-#include <stddef.h>
-#include <string.h>
 
 #define WATER_KG_L 0.9982
 #define SUGAR_BULK_KG_L 0.85
 #define LB_KG 0.45359237
-#define WORDS_MAX 64
-#define BASES                                                                                                \
-    "by weight, by volume, kg per litre, lb per us gallon, lb per imperial gallon or lb per imperial pint"
+#define US_GAL_L 3.785411784
+#define IMP_GAL_L 4.54609
+#define SYRUP_TEMP_C 20
+#define STRENGTH_MIN_PCT 0.001
+#define STRENGTH_MAX_PCT 99.999
 
 struct basis {
     const char *words;
+    const char *sugar_unit;
+    const char *water_unit;
     double sugar_kg; /* in one unit of sugar */
-    double water_kg; /* in one unit of water */
+    double water_kg; /* in one unit of water; 0 where it is made up to syrup */
+    double syrup_l;  /* in one unit of finished syrup */
 };
 
 static const struct basis BASIS[RATIO_BASIS_COUNT] = {
-    [RATIO_BY_WEIGHT] = {"by weight", 1, 1},
-    [RATIO_BY_VOLUME] = {"by volume", SUGAR_BULK_KG_L, WATER_KG_L},
-    [RATIO_KG_PER_L] = {"kg per litre", 1, WATER_KG_L},
-    [RATIO_LB_PER_US_GAL] = {"lb per us gallon", LB_KG, 3.785411784 * WATER_KG_L},
-    [RATIO_LB_PER_IMP_GAL] = {"lb per imperial gallon", LB_KG, 4.54609 * WATER_KG_L},
-    [RATIO_LB_PER_IMP_PINT] = {"lb per imperial pint", LB_KG, 0.56826125 * WATER_KG_L},
+    [RATIO_BY_WEIGHT] = {"by weight", "kg", "kg", 1, 1, 0},
+    [RATIO_BY_VOLUME] = {"by volume", "L", "L", SUGAR_BULK_KG_L, WATER_KG_L, 0},
+    [RATIO_KG_PER_L] = {"kg per litre", "kg", "L", 1, WATER_KG_L, 0},
+    [RATIO_LB_PER_US_GAL] = {"lb per us gallon", "lb", "US gal", LB_KG, US_GAL_L *WATER_KG_L, 0},
+    [RATIO_LB_PER_IMP_GAL] = {"lb per imperial gallon", "lb", "imp gal", LB_KG, IMP_GAL_L *WATER_KG_L, 0},
+    [RATIO_LB_PER_US_PINT] = {"lb per us pint", "lb", "US pt", LB_KG, US_GAL_L / 8 * WATER_KG_L, 0},
+    [RATIO_LB_PER_IMP_PINT] = {"lb per imperial pint", "lb", "imp pt", LB_KG, IMP_GAL_L / 8 * WATER_KG_L, 0},
+    [RATIO_KG_MADE_UP_TO_L] = {"kg made up to litres", "kg", "L", 1, 0, 1},
+    [RATIO_LB_MADE_UP_TO_US_GAL] = {"lb made up to us gallons", "lb", "US gal", LB_KG, 0, US_GAL_L},
+    [RATIO_LB_MADE_UP_TO_IMP_GAL] = {"lb made up to imperial gallons", "lb", "imp gal", LB_KG, 0, IMP_GAL_L},
 };
 
-/* Other ways to say the same, and what must not be guessed. */
-static const struct {
-    const char *words;
-    enum ratio_basis basis; /* RATIO_BASIS_COUNT: two units share this name */
-} SPELLINGS[] = {
-    {"by mass", RATIO_BY_WEIGHT},
-    {"kg per l", RATIO_KG_PER_L},
-    {"kg per liter", RATIO_KG_PER_L},
-    {"kg/l", RATIO_KG_PER_L},
-    {"lb per us gal", RATIO_LB_PER_US_GAL},
-    {"lb per imperial gal", RATIO_LB_PER_IMP_GAL},
-    {"lb per imp gal", RATIO_LB_PER_IMP_GAL},
-    {"lb per imp pint", RATIO_LB_PER_IMP_PINT},
-    {"lb per gallon", RATIO_BASIS_COUNT},
-    {"lb per gal", RATIO_BASIS_COUNT},
-    {"lb per pint", RATIO_BASIS_COUNT},
-};
+static bool is_basis(enum ratio_basis basis)
+{
+    return (unsigned)basis < RATIO_BASIS_COUNT;
+}
+
+static bool is_order(enum ratio_order order)
+{
+    return order == RATIO_SUGAR_FIRST || order == RATIO_WATER_FIRST;
+}
 
 const char *ratio_basis_words(enum ratio_basis basis)
 {
-    return (unsigned)basis < RATIO_BASIS_COUNT ? BASIS[basis].words : "";
+    return is_basis(basis) ? BASIS[basis].words : "";
 }
 
-static bool is_positive(double value)
+const char *ratio_order_words(enum ratio_order order)
 {
-    return isfinite(value) && value > 0;
+    static const char *const WORDS[] = {
+        [RATIO_SUGAR_FIRST] = "sugar first", [RATIO_WATER_FIRST] = "water first"};
+
+    return is_order(order) ? WORDS[order] : "";
+}
+
+const char *ratio_sugar_unit(enum ratio_basis basis)
+{
+    return is_basis(basis) ? BASIS[basis].sugar_unit : "";
+}
+
+const char *ratio_water_unit(enum ratio_basis basis)
+{
+    return is_basis(basis) ? BASIS[basis].water_unit : "";
+}
+
+static bool is_number(double value)
+{
+    return is_within(value, RATIO_NUMBER_MIN, RATIO_NUMBER_MAX);
 }
 
 enum status ratio_strength_eval(const struct ratio *ratio, double *strength_pct)
 {
+    const struct basis *basis;
     double water_per_sugar;
 
-    if ((unsigned)ratio->basis >= RATIO_BASIS_COUNT || !is_positive(ratio->first) ||
-        !is_positive(ratio->second) ||
-        (ratio->order != RATIO_SUGAR_FIRST && ratio->order != RATIO_WATER_FIRST))
+    if (!is_basis(ratio->basis) || !is_order(ratio->order) || !is_number(ratio->first) ||
+        !is_number(ratio->second))
         return ST_RANGE;
+    basis = &BASIS[ratio->basis];
     water_per_sugar = ratio->order == RATIO_SUGAR_FIRST ? ratio->second / ratio->first
                                                         : ratio->first / ratio->second;
-    water_per_sugar *= BASIS[ratio->basis].water_kg / BASIS[ratio->basis].sugar_kg;
-    *strength_pct = 100 / (1 + water_per_sugar);
+    if (basis->syrup_l > 0)
+        return sucrose_strength_from_concentration_eval(
+            1000 * basis->sugar_kg / (water_per_sugar * basis->syrup_l), SYRUP_TEMP_C, strength_pct);
+    *strength_pct = 100 / (1 + water_per_sugar * basis->water_kg / basis->sugar_kg);
     return ST_OK;
 }
 
-/* ---- reading ------------------------------------------------------------------------- */
-
-static bool is_digit(char c)
+/* Units of water, or of finished syrup, to one unit of sugar. */
+static enum status water_per_sugar_eval(const struct basis *basis, double strength_pct, double *units)
 {
-    return c >= '0' && c <= '9';
-}
+    double g_l;
 
-static const char *skip_blanks(const char *text)
-{
-    while (*text == ' ' || *text == '\t')
-        text++;
-    return text;
-}
-
-/* Digits with at most one point; not strtod, which takes the comma of some locales. */
-static const char *read_number(const char *text, double *value)
-{
-    double number = 0;
-    double place = 1;
-    int digits = 0;
-
-    for (text = skip_blanks(text); is_digit(*text) && digits < 15; text++, digits++)
-        number = number * 10 + (*text - '0');
-    if (*text == '.')
-        for (text++; is_digit(*text) && digits < 15; text++, digits++) {
-            place /= 10;
-            number += place * (*text - '0');
-        }
-    *value = number;
-    return digits == 0 || is_digit(*text) || *text == '.' ? NULL : text;
-}
-
-/* Lower case, single blanks, none at the ends; false when it does not fit. */
-static bool read_words(const char *text, char words[WORDS_MAX])
-{
-    size_t n = 0;
-
-    for (text = skip_blanks(text); *text != '\0'; text++) {
-        char c = *text;
-
-        if (c == '\t')
-            c = ' ';
-        if (c >= 'A' && c <= 'Z')
-            c = (char)(c - 'A' + 'a');
-        if (c == ' ' && (n == 0 || words[n - 1] == ' '))
-            continue;
-        if (n == WORDS_MAX - 1)
-            return false;
-        words[n++] = c;
+    if (basis->syrup_l > 0) {
+        if (sucrose_concentration_eval(strength_pct, SYRUP_TEMP_C, &g_l) != ST_OK)
+            return ST_RANGE;
+        *units = 1000 * basis->sugar_kg / g_l / basis->syrup_l;
+    } else {
+        *units = (100 / strength_pct - 1) * basis->sugar_kg / basis->water_kg;
     }
-    while (n > 0 && words[n - 1] == ' ')
-        n--;
-    words[n] = '\0';
-    return true;
-}
-
-/* Take ", water first" or "sugar first" off the end. */
-static enum ratio_order cut_order(char words[WORDS_MAX])
-{
-    static const char *const ENDS[] = {
-        [RATIO_SUGAR_FIRST] = "sugar first", [RATIO_WATER_FIRST] = "water first"};
-
-    for (int order = RATIO_SUGAR_FIRST; order <= RATIO_WATER_FIRST; order++) {
-        size_t n = strlen(words);
-        size_t end = strlen(ENDS[order]);
-
-        if (n < end || strcmp(words + n - end, ENDS[order]) != 0)
-            continue;
-        n -= end;
-        while (n > 0 && (words[n - 1] == ' ' || words[n - 1] == ','))
-            n--;
-        words[n] = '\0';
-        return (enum ratio_order)order;
-    }
-    return RATIO_SUGAR_FIRST;
-}
-
-static enum status say_no_basis(const struct ratio *ratio, struct fault *f)
-{
-    static const enum ratio_basis SHOWN[3] = {RATIO_BY_WEIGHT, RATIO_BY_VOLUME, RATIO_LB_PER_IMP_PINT};
-    double pct[3] = {0};
-
-    for (int i = 0; i < 3; i++) {
-        struct ratio as = *ratio;
-
-        as.basis = SHOWN[i];
-        if (ratio_strength_eval(&as, &pct[i]) != ST_OK)
-            return fault_set(f, ST_RANGE, "ratio", "This ratio is out of range.");
-    }
-    return fault_set(f, ST_RANGE, "ratio",
-                     "A ratio alone is not one strength: %g:%g by weight is %.1f %%, by volume of dry sugar "
-                     "%.1f %%, in lb per imperial pint %.1f %%. Say which: " BASES ".",
-                     ratio->first, ratio->second, pct[0], pct[1], pct[2]);
-}
-
-static enum status find_basis(const char *words, struct ratio *ratio, struct fault *f)
-{
-    enum ratio_basis found = RATIO_BASIS_COUNT;
-    bool is_shared = false;
-
-    for (int i = 0; i < RATIO_BASIS_COUNT; i++)
-        if (strcmp(words, BASIS[i].words) == 0)
-            found = (enum ratio_basis)i;
-    for (size_t i = 0; i < sizeof SPELLINGS / sizeof SPELLINGS[0]; i++)
-        if (strcmp(words, SPELLINGS[i].words) == 0) {
-            found = SPELLINGS[i].basis;
-            is_shared = found == RATIO_BASIS_COUNT;
-        }
-    if (is_shared)
-        return fault_set(f, ST_RANGE, "ratio",
-                         "\"%s\" is not one measure: the imperial one is 20 %% larger than the US one. "
-                         "Say imperial or us: " BASES ".",
-                         words);
-    if (words[0] == '\0')
-        return say_no_basis(ratio, f);
-    if (found == RATIO_BASIS_COUNT)
-        return fault_set(f, ST_RANGE, "ratio", "\"%s\" is not known as a basis. Say " BASES ".", words);
-    ratio->basis = found;
     return ST_OK;
 }
 
-enum status ratio_parse(const char *text, struct ratio *ratio, struct fault *f)
+enum status ratio_second_eval(double first, double strength_pct, enum ratio_basis basis,
+                              enum ratio_order order, double *second)
 {
-    struct ratio read = {0, 0, RATIO_BY_WEIGHT, RATIO_SUGAR_FIRST};
-    char words[WORDS_MAX];
-    const char *at = text == NULL ? NULL : read_number(text, &read.first);
-    enum status status;
+    double units;
+    double result;
 
-    if (at != NULL)
-        at = skip_blanks(at);
-    at = at == NULL || *at != ':' ? NULL : read_number(at + 1, &read.second);
-    if (at == NULL || (*at == ',' && is_digit(at[1])))
-        return fault_set(f, ST_RANGE, "ratio",
-                         "This is not a ratio. Write two numbers with a colon and the basis, with a decimal "
-                         "point and not a comma, like \"5:3 by weight\".");
-    if (!(read.first >= 0.001 && read.first <= 10000) || !(read.second >= 0.001 && read.second <= 10000))
-        return fault_set(f, ST_RANGE, "ratio",
-                         "The numbers of a ratio are within 0.001 and 10000; this is %g:%g.", read.first,
-                         read.second);
-    if (!read_words(at, words))
-        return fault_set(f, ST_RANGE, "ratio", "The basis is too long. Say " BASES ".");
-    read.order = cut_order(words);
-    status = find_basis(words, &read, f);
-    if (status == ST_OK)
-        *ratio = read;
-    return status;
+    if (!is_basis(basis) || !is_order(order) || !is_number(first) ||
+        !is_within(strength_pct, STRENGTH_MIN_PCT, STRENGTH_MAX_PCT) ||
+        water_per_sugar_eval(&BASIS[basis], strength_pct, &units) != ST_OK)
+        return ST_RANGE;
+    result = order == RATIO_SUGAR_FIRST ? first * units : first / units;
+    if (!is_number(result))
+        return ST_RANGE;
+    *second = result;
+    return ST_OK;
 }

@@ -1,12 +1,32 @@
+#include "science/root.h"
 #include "science/science_range.h"
 #include "science/sucrose.h"
+#include "science/sucrose_activity.h"
 
 #include <math.h>
 
 #define KELVIN 273.15
 #define GAS_J_MOL_K 8.314462618
-#define SUCROSE_G_MOL 342.297
-#define WATER_G_MOL 18.0153
+#define STRENGTH_MAX_PCT 85.0
+#define WATER_MAX_C 135.0
+#define SYRUP_MAX_C 125.0
+#define PRESSURE_MIN_KPA 50.0
+#define PRESSURE_MAX_KPA 110.0
+#define BOILING_MIN_C 75.0 /* water boils at 81 degC at 50 kPa */
+#define TOLERANCE 1e-10    /* % or K */
+
+/* IAPWS-IF97 (1997) table 34. */
+static const double N[11] = {0,
+                             0.11670521452767e4,
+                             -0.72421316703206e6,
+                             -0.17073846940092e2,
+                             0.12020824702470e5,
+                             -0.32325550322333e7,
+                             0.14915108613530e2,
+                             -0.48232657361591e4,
+                             0.40511340542057e6,
+                             -0.23855557567849,
+                             0.65017534844798e3};
 
 enum status air_pressure_eval(double altitude_m, double *pressure_kpa)
 {
@@ -16,53 +36,183 @@ enum status air_pressure_eval(double altitude_m, double *pressure_kpa)
     return ST_OK;
 }
 
-/* Vapour pressure of water, kPa, 273.15-647 K; IAPWS-IF97 (1997) region 4, equation 30. */
-static double water_vapour_kpa(double temp_k)
+/* ---- water: IAPWS-IF97 region 4 ---------------------------------------------------------- */
+
+/* Equation 30, kPa. */
+static double water_vapour_kpa(double temp_c)
 {
-    double t = temp_k - 0.23855557567849 / (temp_k - 0.65017534844798e3);
-    double a = t * t + 0.11670521452767e4 * t - 0.72421316703206e6;
-    double b = -0.17073846940092e2 * t * t + 0.12020824702470e5 * t - 0.32325550322333e7;
-    double c = 0.14915108613530e2 * t * t - 0.48232657361591e4 * t + 0.40511340542057e6;
+    double temp_k = temp_c + KELVIN;
+    double t = temp_k + N[9] / (temp_k - N[10]);
+    double a = t * t + N[1] * t + N[2];
+    double b = N[3] * t * t + N[4] * t + N[5];
+    double c = N[6] * t * t + N[7] * t + N[8];
     double beta = 2 * c / (-b + sqrt(b * b - 4 * a * c));
 
     return 1e3 * beta * beta * beta * beta;
 }
 
-/* Starzak and Peacock, Zuckerindustrie 122 (1997): ln gamma = Q/RT x^2 (1 + a x + b x^2). */
-static double water_activity(double strength_pct, double temp_k)
+/* Equation 31, which solves the same relation for the temperature. */
+static double water_boiling_c(double pressure_kpa)
 {
-    double sugar_mol = strength_pct / SUCROSE_G_MOL;
-    double water_mol = (100 - strength_pct) / WATER_G_MOL;
-    double x = sugar_mol / (sugar_mol + water_mol);
-    double ln_gamma = -17638 / (GAS_J_MOL_K * temp_k) * x * x * (1 - 1.0038 * x - 0.24653 * x * x);
+    double beta = sqrt(sqrt(pressure_kpa / 1e3));
+    double e = beta * beta + N[3] * beta + N[6];
+    double f = N[1] * beta * beta + N[4] * beta + N[7];
+    double g = N[2] * beta * beta + N[5] * beta + N[8];
+    double d = 2 * g / (-f - sqrt(f * f - 4 * e * g));
+    double sum = N[10] + d;
 
-    return (1 - x) * exp(ln_gamma);
+    return (sum - sqrt(sum * sum - 4 * (N[9] + N[10] * d))) / 2 - KELVIN;
 }
 
-enum status sucrose_boiling_point_eval(double strength_pct, double pressure_kpa, double *temp_c)
+enum status water_vapour_pressure_eval(double temp_c, double *pressure_kpa)
 {
-    double low = 75; /* water boils at 81 degC at 50 kPa */
-    double high = 130;
-
-    if (!is_within(strength_pct, 0, 85) || !is_within(pressure_kpa, 50, 110))
+    if (!is_within(temp_c, 0, WATER_MAX_C))
         return ST_RANGE;
-    for (int i = 0; i < 50; i++) {
-        double middle = (low + high) / 2;
-        double temp_k = middle + KELVIN;
+    *pressure_kpa = water_vapour_kpa(temp_c);
+    return ST_OK;
+}
 
-        if (water_activity(strength_pct, temp_k) * water_vapour_kpa(temp_k) < pressure_kpa)
-            low = middle;
-        else
-            high = middle;
-    }
-    *temp_c = (low + high) / 2;
+enum status water_boiling_point_eval(double pressure_kpa, double *temp_c)
+{
+    if (!is_within(pressure_kpa, 1, 300))
+        return ST_RANGE;
+    *temp_c = water_boiling_c(pressure_kpa);
+    return ST_OK;
+}
+
+/* ---- syrup --------------------------------------------------------------------------------- */
+
+static double activity_log(double strength_pct, double temp_c)
+{
+    double x = sucrose_mole_fraction(strength_pct);
+    double q = STARZAK_Q_J_MOL / (GAS_J_MOL_K * (temp_c + KELVIN));
+
+    return log1p(-x) + q * x * x * (1 + STARZAK_A * x + STARZAK_B * x * x);
+}
+
+static bool is_syrup(double strength_pct, double temp_c)
+{
+    return is_within(strength_pct, 0, STRENGTH_MAX_PCT) && is_within(temp_c, 0, SYRUP_MAX_C);
+}
+
+enum status sucrose_water_activity_at_eval(double strength_pct, double temp_c, double *activity)
+{
+    if (!is_syrup(strength_pct, temp_c))
+        return ST_RANGE;
+    *activity = exp(activity_log(strength_pct, temp_c));
     return ST_OK;
 }
 
 enum status sucrose_water_activity_eval(double strength_pct, double *activity)
 {
-    if (!is_within(strength_pct, 0, 80))
+    return sucrose_water_activity_at_eval(strength_pct, 25, activity);
+}
+
+enum status sucrose_vapour_pressure_eval(double strength_pct, double temp_c, double *pressure_kpa)
+{
+    if (!is_syrup(strength_pct, temp_c))
         return ST_RANGE;
-    *activity = water_activity(strength_pct, 25 + KELVIN);
+    *pressure_kpa = exp(activity_log(strength_pct, temp_c)) * water_vapour_kpa(temp_c);
     return ST_OK;
+}
+
+/* Two known things of a syrup; the search looks for the third. */
+struct known {
+    double strength_pct;
+    double temp_c;
+    double logarithm; /* of the activity or of the pressure in kPa */
+};
+
+static double activity_excess(double strength_pct, const void *context)
+{
+    const struct known *known = context;
+
+    return activity_log(strength_pct, known->temp_c) - known->logarithm;
+}
+
+static double pressure_excess(double temp_c, const void *context)
+{
+    const struct known *known = context;
+
+    return activity_log(known->strength_pct, temp_c) + log(water_vapour_kpa(temp_c)) - known->logarithm;
+}
+
+enum status sucrose_strength_for_activity_eval(double activity, double temp_c, double *strength_pct)
+{
+    struct known known = {.temp_c = temp_c};
+
+    if (!is_within(activity, 0, 1) || !is_within(temp_c, 0, SYRUP_MAX_C) ||
+        activity < exp(activity_log(STRENGTH_MAX_PCT, temp_c)))
+        return ST_RANGE;
+    known.logarithm = fmax(log(activity), activity_log(STRENGTH_MAX_PCT, temp_c));
+    *strength_pct = root_find(activity_excess, &known, 0, STRENGTH_MAX_PCT, TOLERANCE);
+    return ST_OK;
+}
+
+static bool is_boilable(double strength_pct, double pressure_kpa)
+{
+    return is_within(strength_pct, 0, STRENGTH_MAX_PCT) &&
+           is_within(pressure_kpa, PRESSURE_MIN_KPA, PRESSURE_MAX_KPA);
+}
+
+enum status sucrose_boiling_point_eval(double strength_pct, double pressure_kpa, double *temp_c)
+{
+    struct known known = {.strength_pct = strength_pct};
+
+    if (!is_boilable(strength_pct, pressure_kpa))
+        return ST_RANGE;
+    known.logarithm = log(pressure_kpa);
+    *temp_c = root_find(pressure_excess, &known, BOILING_MIN_C, SYRUP_MAX_C, TOLERANCE);
+    return ST_OK;
+}
+
+enum status sucrose_boiling_rise_eval(double strength_pct, double pressure_kpa, double *rise_k)
+{
+    double temp_c;
+    enum status status = sucrose_boiling_point_eval(strength_pct, pressure_kpa, &temp_c);
+
+    if (status == ST_OK)
+        *rise_k = fmax(0, temp_c - water_boiling_c(pressure_kpa));
+    return status;
+}
+
+enum status sucrose_boiling_point_at_altitude_eval(double strength_pct, double altitude_m, double *temp_c)
+{
+    double pressure_kpa;
+    enum status status = air_pressure_eval(altitude_m, &pressure_kpa);
+
+    return status != ST_OK ? status : sucrose_boiling_point_eval(strength_pct, pressure_kpa, temp_c);
+}
+
+enum status sucrose_boiling_margin_eval(double strength_pct, double pressure_kpa, double temp_c,
+                                        double *margin_k)
+{
+    double boiling_c;
+    enum status status = sucrose_boiling_point_eval(strength_pct, pressure_kpa, &boiling_c);
+
+    if (!is_within(temp_c, 0, SYRUP_MAX_C))
+        return ST_RANGE;
+    if (status == ST_OK)
+        *margin_k = boiling_c - temp_c;
+    return status;
+}
+
+enum status sucrose_boiling_margin_at_altitude_eval(double strength_pct, double altitude_m, double temp_c,
+                                                    double *margin_k)
+{
+    double pressure_kpa;
+    enum status status = air_pressure_eval(altitude_m, &pressure_kpa);
+
+    return status != ST_OK ? status
+                           : sucrose_boiling_margin_eval(strength_pct, pressure_kpa, temp_c, margin_k);
+}
+
+enum status sucrose_strength_for_boiling_eval(double boiling_c, double pressure_kpa, double *strength_pct)
+{
+    if (!is_within(boiling_c, BOILING_MIN_C, SYRUP_MAX_C) ||
+        !is_within(pressure_kpa, PRESSURE_MIN_KPA, PRESSURE_MAX_KPA))
+        return ST_RANGE;
+    /* what boils has over it the pressure of the air */
+    return sucrose_strength_for_activity_eval(pressure_kpa / water_vapour_kpa(boiling_c), boiling_c,
+                                              strength_pct);
 }

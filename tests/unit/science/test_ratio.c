@@ -1,5 +1,6 @@
 #include "random_input.h"
 #include "science/ratio.h"
+#include "science/units.h"
 #include "support/support.h"
 
 #include <stdbool.h>
@@ -29,6 +30,8 @@ START_TEST(the_same_ratio_is_read_in_many_spellings)
     ck_near(strength_of("1:1 kg/L"), strength_of("1:1 kg per litre"), 1e-12);
     ck_near(strength_of("2:1 lb per imp pint"), strength_of("2:1 lb per imperial pint"), 1e-12);
     ck_near(strength_of("16:1 lb per imperial gallon"), strength_of("2:1 lb per imperial pint"), 1e-9);
+    ck_near(strength_of("16:1 lb per US gallon"), strength_of("2:1 lb per US pint"), 1e-9);
+    ck_near(strength_of("7:1 lb made up to US gal"), strength_of("7:1 lb made up to us gallons"), 1e-12);
 }
 END_TEST
 
@@ -49,11 +52,12 @@ END_TEST
 
 START_TEST(a_pint_or_gallon_of_no_country_is_refused)
 {
-    static const char *const TEXTS[] = {"2:1 lb per pint", "8:1 lb per gallon", "8:1 lb per gal"};
+    static const char *const TEXTS[] = {"2:1 lb per pint", "8:1 lb per gallon", "8:1 lb per gal",
+                                        "8:1 lb made up to gallons"};
     struct ratio r;
     struct fault f;
 
-    for (size_t i = 0; i < 3; i++) {
+    for (size_t i = 0; i < 4; i++) {
         ck_assert_int_eq(ratio_parse(TEXTS[i], &r, &f), ST_RANGE);
         ck_assert_msg(strstr(f.text, "imperial") != NULL && strstr(f.text, "us") != NULL, "%s", f.text);
     }
@@ -79,6 +83,9 @@ START_TEST(what_is_no_ratio_is_refused_with_a_sentence)
                                         "20000:1 by weight",
                                         "1234567890123456:1 by weight",
                                         "nan:1 by weight",
+                                        "5:3 kg made up to litres",
+                                        "11:1 lb made up to us gallons",
+                                        "1:13 lb made up to imperial gallons, water first",
                                         LONG_TEXT};
     struct ratio r;
     struct fault f;
@@ -125,7 +132,7 @@ START_TEST(any_positive_ratio_is_between_0_and_100_and_turns_round)
         double turned = 0;
 
         if (ratio_strength_eval(&sugar, &pct) != ST_OK)
-            continue; /* 0 */
+            continue; /* 0, or more sugar than fits */
         ck_assert(pct >= 0 && pct <= 100);
         ck_assert_int_eq(ratio_strength_eval(&water, &turned), ST_OK);
         ck_assert(pct == turned);
@@ -136,14 +143,84 @@ END_TEST
 START_TEST(every_basis_is_read_by_its_own_words)
 {
     for (int i = 0; i < RATIO_BASIS_COUNT; i++) {
-        char text[64] = "3:2 ";
+        char text[64] = "3:5 ";
         struct ratio r;
 
         strcat(text, ratio_basis_words((enum ratio_basis)i));
         ck_assert_int_eq(ratio_parse(text, &r, NULL), ST_OK);
-        ck_assert(r.basis == (enum ratio_basis)i && r.first == 3 && r.second == 2);
+        ck_assert(r.basis == (enum ratio_basis)i && r.first == 3 && r.second == 5);
     }
     ck_assert_str_eq(ratio_basis_words(RATIO_BASIS_COUNT), "");
+}
+END_TEST
+
+/* Calculated by others: 1 kg made up to a litre is 73.1 %, put into a litre of water 50.04 %. */
+START_TEST(made_up_to_a_litre_is_not_put_into_a_litre)
+{
+    ck_near(strength_of("1:1 kg made up to litres"), 73.1, 0.1);
+    ck_near(strength_of("1:1 kg per litre"), 50.045, 0.001);
+    ck_near(strength_of("8.345404:1 lb made up to us gallons"), strength_of("1:1 kg made up to litres"),
+            1e-4);
+    ck_near(strength_of("10.022413:1 lb made up to imperial gallons"),
+            strength_of("1:1 kg made up to litres"), 1e-4);
+    ck_near(strength_of("1:1.6 kg made up to litres, sugar first"),
+            strength_of("1.6:1 kg made up to litres, water first"), 1e-12);
+}
+END_TEST
+
+START_TEST(both_numbers_have_a_unit_that_is_known)
+{
+    for (int i = 0; i < RATIO_BASIS_COUNT; i++) {
+        ck_assert_ptr_nonnull(unit_find(ratio_sugar_unit((enum ratio_basis)i)));
+        ck_assert_ptr_nonnull(unit_find(ratio_water_unit((enum ratio_basis)i)));
+    }
+    ck_assert_str_eq(ratio_water_unit(RATIO_LB_PER_IMP_PINT), "imp pt");
+    ck_assert_str_eq(ratio_sugar_unit(RATIO_BASIS_COUNT), "");
+    ck_assert_str_eq(ratio_water_unit(RATIO_BASIS_COUNT), "");
+    ck_assert_str_eq(ratio_order_words((enum ratio_order)7), "");
+}
+END_TEST
+
+START_TEST(the_second_number_is_the_inverse_of_the_strength_in_every_basis_and_order)
+{
+    uint64_t seed = 17;
+    int answered = 0;
+
+    for (int i = 0; i < 200000; i++) {
+        enum ratio_basis basis = (enum ratio_basis)(i % RATIO_BASIS_COUNT);
+        enum ratio_order order = random_next(&seed) % 2 == 0 ? RATIO_SUGAR_FIRST : RATIO_WATER_FIRST;
+        double first = pow(10, random_between(&seed, -3, 3));
+        double wanted = random_between(&seed, 0.001, basis < RATIO_KG_MADE_UP_TO_L ? 99.999 : 85);
+        struct ratio ratio = {first, 0, basis, order};
+        double pct = -5;
+
+        ck_assert_int_eq(ratio_second_eval(first, wanted, basis, order, &ratio.second), ST_OK);
+        if (ratio_strength_eval(&ratio, &pct) != ST_OK) /* a hair above 85 % */
+            continue;
+        ck_near(pct, wanted, 1e-9);
+        answered++;
+    }
+    ck_assert_int_gt(answered, 199900);
+}
+END_TEST
+
+START_TEST(a_second_number_out_of_range_is_refused)
+{
+    const double bad[] = {0, -1, 2e9, (double)NAN, (double)INFINITY, -(double)INFINITY};
+    double second = -5;
+
+    for (size_t i = 0; i < 6; i++) {
+        ck_assert_int_eq(ratio_second_eval(bad[i], 50, RATIO_BY_WEIGHT, RATIO_SUGAR_FIRST, &second),
+                         ST_RANGE);
+        ck_assert_int_eq(ratio_second_eval(1, bad[i], RATIO_BY_WEIGHT, RATIO_SUGAR_FIRST, &second), ST_RANGE);
+    }
+    ck_assert_int_eq(ratio_second_eval(1, 100, RATIO_BY_WEIGHT, RATIO_SUGAR_FIRST, &second), ST_RANGE);
+    ck_assert_int_eq(ratio_second_eval(1, 85.001, RATIO_KG_MADE_UP_TO_L, RATIO_SUGAR_FIRST, &second),
+                     ST_RANGE);
+    ck_assert_int_eq(ratio_second_eval(1e8, 0.001, RATIO_BY_WEIGHT, RATIO_SUGAR_FIRST, &second), ST_RANGE);
+    ck_assert_int_eq(ratio_second_eval(1, 50, RATIO_BASIS_COUNT, RATIO_SUGAR_FIRST, &second), ST_RANGE);
+    ck_assert_int_eq(ratio_second_eval(1, 50, RATIO_BY_WEIGHT, (enum ratio_order)7, &second), ST_RANGE);
+    ck_near(second, -5, 0);
 }
 END_TEST
 
@@ -179,6 +256,10 @@ Suite *test_suite(void)
     tcase_add_test(all, a_ratio_that_is_not_positive_and_finite_has_no_strength);
     tcase_add_test(all, any_positive_ratio_is_between_0_and_100_and_turns_round);
     tcase_add_test(all, every_basis_is_read_by_its_own_words);
+    tcase_add_test(all, made_up_to_a_litre_is_not_put_into_a_litre);
+    tcase_add_test(all, both_numbers_have_a_unit_that_is_known);
+    tcase_add_test(all, the_second_number_is_the_inverse_of_the_strength_in_every_basis_and_order);
+    tcase_add_test(all, a_second_number_out_of_range_is_refused);
     tcase_add_test(all, random_bytes_are_read_or_refused);
     suite_add_tcase(suite, all);
     return suite;

@@ -1,10 +1,4 @@
-#include "records/decision.h"
-
-#include <math.h>
-#include <stddef.h>
-
-/* Limits such as 60.5 - 0.144 are no exact doubles; far below any instrument's resolution. */
-#define ROUNDING 1e-9
+#include "records/decision_words.h"
 
 static const struct {
     const char *name;
@@ -23,30 +17,17 @@ static const struct {
     [DECISION_FAILS] = {"does_not_conform", "Does not conform."},
 };
 
-enum decision decision_make(double measured, double target, double tolerance, double expanded_u)
-{
-    double off = fabs(measured - target);
-
-    if (!isfinite(off) || !(expanded_u > 0) || !(tolerance > 0) || expanded_u > tolerance + ROUNDING)
-        return DECISION_CANNOT_SAY;
-    if (off <= tolerance - expanded_u + ROUNDING)
-        return DECISION_CONFORMS;
-    if (off <= tolerance + ROUNDING)
-        return DECISION_CONFORMS_CONDITIONAL;
-    return off <= tolerance + expanded_u + ROUNDING ? DECISION_FAILS_CONDITIONAL : DECISION_FAILS;
-}
-
-const char *decision_name(enum decision decision)
+const char *decision_words_name(enum decision decision)
 {
     return DECISIONS[(unsigned)decision < DECISION_COUNT ? decision : DECISION_NOT_JUDGED].name;
 }
 
-const char *decision_words(enum decision decision)
+const char *decision_words_sentence(enum decision decision)
 {
     return DECISIONS[(unsigned)decision < DECISION_COUNT ? decision : DECISION_NOT_JUDGED].words;
 }
 
-const char *decision_rule(void)
+const char *decision_words_rule(void)
 {
     return "Guard-banded, non-binary, in the manner of ILAC-G8:09/2019, with a guard band as wide as the "
            "expanded uncertainty U (coverage factor k = 2, about 95 % for a normal distribution). A value "

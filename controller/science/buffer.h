@@ -1,0 +1,45 @@
+/* buffer.h - the pH of buffer solutions at their temperature.
+ *
+ * Does:      values of the standard buffers (NIST, DIN 19266) and of three common technical ones.
+ * Does not:  know the bottle in your hand: where its label says otherwise, the label is right. Technical
+ *            recipes differ from maker to maker by 0.02 and more. Allocates nothing; any thread.
+ * A function returns ST_OK and writes its result, or ST_RANGE (no such buffer, or a temperature outside
+ * the buffer's own range, or not finite) and writes nothing.
+ * Buffers never go into the tank or the feed. Tetroxalate is harmful and calcium hydroxide corrosive.
+ *
+ * Between the entries of the tables the curve is a cubic with slopes from the parabola through three
+ * neighbours: it meets every entry, and its first derivative has no jump. Three-decimal values between the
+ * entries (18-37 and 65-85 degC) are met within 0.001 pH; tests/published/probe.txt has them all.
+ */
+#ifndef SCIENCE_BUFFER_H
+#define SCIENCE_BUFFER_H
+
+#include "base/status.h"
+#include "science/buffer_types.h"
+
+/* "phosphate 1:1"; NULL for no buffer. */
+const char *buffer_name(enum buffer buffer);
+
+/* What is in it: "KH2PO4 and Na2HPO4, 0.025 mol/kg each"; NULL for no buffer. */
+const char *buffer_words(enum buffer buffer);
+
+/* Temperatures the buffer's table covers, degC. */
+enum status buffer_range_eval(enum buffer buffer, double *low_c, double *high_c) MUST_USE;
+
+/* pH of the buffer at temp_c. Sources: three-decimal NIST values as transcribed in public instrument
+ * source code; phthalate after Hetzer, Durst, Robinson, Bates (1977), 0-60 degC, and above that Bates
+ * (1962) from memory where JIS Z 8802 agrees; technical buffers as in an instrument's manual.
+ * Expected error: see buffer_uncertainty_eval. */
+enum status buffer_ph_eval(enum buffer buffer, double temp_c, double *ph) MUST_USE;
+
+/* Change of the pH for one kelvin more, at temp_c: the derivative of the above. Good to 0.0002 inside
+ * the range and 0.0005 at its ends; technical tables have two decimals only, so 0.001 there. */
+enum status buffer_change_eval(enum buffer buffer, double temp_c, double *change_ph) MUST_USE;
+
+/* Expanded uncertainty U (k = 2) to count on for a fresh, well made buffer. Common practice: 0.01 for
+ * the primary standards up to 60 degC; 0.02 above it (there published tables differ by 0.01), for the
+ * secondary ones (tetroxalate, calcium hydroxide) and for technical buffers. Old or opened bottles,
+ * borate and carbonate above all, are worse: they take up carbon dioxide. */
+enum status buffer_uncertainty_eval(enum buffer buffer, double temp_c, double *expanded_ph) MUST_USE;
+
+#endif

@@ -1,0 +1,17 @@
+/* polynomial.h - the one way this folder evaluates a polynomial. */
+#ifndef SCIENCE_POLYNOMIAL_H
+#define SCIENCE_POLYNOMIAL_H
+
+#include <stddef.h>
+
+/* Coefficients from the constant on. */
+static inline double polynomial(const double *coefficients, size_t count, double x)
+{
+    double sum = 0;
+
+    for (size_t i = count; i > 0; i--)
+        sum = sum * x + coefficients[i - 1];
+    return sum;
+}
+
+#endif
