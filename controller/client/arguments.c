@@ -50,6 +50,7 @@ static const struct option_row OPTIONS[] = {
     {"--limit", "N", USE_LIMIT, limit_take, NULL, "at most so many, 1 to 1000"},
     {"--every", "S", USE_EVERY, every_take, NULL, "a line at least every S seconds, 1 to 3600 (60)"},
     {"--prompt", "ID", USE_PROMPT, prompt_take, NULL, "which question; the open one without it"},
+    {"--markdown", NULL, USE_MARKDOWN, flag_take, NULL, "print all functions as the table of DEVELOPERS.md"},
     {"--socket", "PATH", USE_ALL, socket_take, NULL, "the daemon's control socket"},
     {"--json", NULL, USE_ALL, flag_take, NULL, "print what a program can read"},
     {"--help", NULL, USE_ALL, flag_take, NULL, "explain the program or the command"},
@@ -78,6 +79,8 @@ static enum status flag_take(const struct option_row *row, const char *value, st
         a->wants_json = true;
     else if (strcmp(row->name, "--help") == 0)
         a->wants_help = true;
+    else if (strcmp(row->name, "--markdown") == 0)
+        a->wants_markdown = true;
     else
         a->wants_version = true;
     return ST_OK;
@@ -195,16 +198,64 @@ static enum status option_take(int index, const char *value, struct arguments *a
     return row->take(row, value, a, f);
 }
 
-static enum status operands_take(int argc, char *const argv[], int first, struct arguments *a,
+/* Is the word an option whose value is the next word? As getopt, by any beginning of its name. */
+static bool takes_value(const char *word)
+{
+    size_t length = strlen(word);
+
+    if (length < 3 || strncmp(word, "--", 2) != 0 || strchr(word, '=') != NULL)
+        return false;
+    for (size_t i = 0; i < OPTION_COUNT; i++)
+        if (OPTIONS[i].value != NULL && strncmp(OPTIONS[i].name, word, length) == 0)
+            return true;
+    return false;
+}
+
+static bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+/* getopt would take "-40" for options. It is shown the number without its sign; here the word as it
+ * was typed is found again. */
+static bool is_negative_number(const char *word)
+{
+    return word[0] == '-' && (is_digit(word[1]) || (word[1] == '.' && is_digit(word[2])));
+}
+
+static const char *operand_typed(int argc, char *const argv[], const char *shown)
+{
+    for (int i = 1; i < argc; i++)
+        if (shown == argv[i] + 1)
+            return argv[i];
+    return shown;
+}
+
+/* A list of words for getopt, which may reorder it. NULL: memory is short. */
+static char **words_for_getopt(int argc, char *const argv[])
+{
+    char **words = calloc((size_t)argc + 1, sizeof *words);
+
+    for (int i = 0; words != NULL && i < argc; i++) {
+        bool is_value = i > 0 && takes_value(argv[i - 1]);
+
+        words[i] = i > 0 && !is_value && is_negative_number(argv[i]) ? argv[i] + 1 : argv[i];
+    }
+    return words;
+}
+
+static enum status operands_take(int argc, char *const argv[], char *const words[], struct arguments *a,
                                  struct fault *f)
 {
-    if (first < argc)
-        a->command = argv[first++];
-    for (; first < argc; first++) {
+    int at = optind;
+
+    if (at < argc)
+        a->command = operand_typed(argc, argv, words[at++]);
+    for (; at < argc; at++) {
         if (a->operand_count == ARGUMENTS_OPERANDS_MAX)
             return fault_set(f, ST_REFUSED, "",
-                             "\"%.60s\" is one word too many; a text with spaces needs quotes", argv[first]);
-        a->operands[a->operand_count++] = argv[first];
+                             "\"%.60s\" is one word too many; a text with spaces needs quotes", words[at]);
+        a->operands[a->operand_count++] = operand_typed(argc, argv, words[at]);
     }
     return ST_OK;
 }
@@ -222,10 +273,11 @@ static enum status defaults_set(struct arguments *a, struct fault *f)
     return a->request != NULL ? ST_OK : fault_set(f, ST_SYSTEM, "", "memory is short");
 }
 
-enum status arguments_parse(int argc, char *const argv[], struct arguments *a, struct fault *f)
+static enum status words_take(int argc, char *const argv[], char *words[], struct arguments *a,
+                              struct fault *f)
 {
     struct option long_options[OPTION_COUNT + 1] = {{0}};
-    enum status status = defaults_set(a, f);
+    enum status status = ST_OK;
 
     for (size_t i = 0; i < OPTION_COUNT; i++)
         long_options[i] = (struct option){OPTIONS[i].name + 2,
@@ -234,18 +286,31 @@ enum status arguments_parse(int argc, char *const argv[], struct arguments *a, s
     optind = 0; /* glibc: begin anew, the tests parse many lines */
     opterr = 0;
     while (status == ST_OK) {
-        int found = getopt_long(argc, argv, ":h", long_options, NULL);
+        int found = getopt_long(argc, words, ":h", long_options, NULL);
         if (found == -1)
-            return operands_take(argc, argv, optind, a, f);
+            return operands_take(argc, argv, words, a, f);
         if (found == 'h')
             a->wants_help = true;
         else if (found == ':')
-            status = fault_set(f, ST_REFUSED, "", "%s needs a value behind it", argv[optind - 1]);
+            status = fault_set(f, ST_REFUSED, "", "%s needs a value behind it", words[optind - 1]);
         else if (found == '?')
-            status = unknown_refuse(argv[optind - 1], f);
+            status = unknown_refuse(words[optind - 1], f);
         else
             status = option_take(found - 256, optarg, a, f);
     }
+    return status;
+}
+
+enum status arguments_parse(int argc, char *const argv[], struct arguments *a, struct fault *f)
+{
+    enum status status = defaults_set(a, f);
+    char **words = words_for_getopt(argc, argv);
+
+    if (status == ST_OK && words == NULL)
+        status = fault_set(f, ST_SYSTEM, "", "memory is short");
+    if (status == ST_OK)
+        status = words_take(argc, argv, words, a, f);
+    free(words);
     return status;
 }
 
@@ -255,42 +320,7 @@ void arguments_free(struct arguments *a)
     a->request = NULL;
 }
 
-/* ---- checks across --------------------------------------------------------------------------------- */
-
-enum status arguments_check_uses(const struct arguments *a, unsigned allowed, struct fault *f)
-{
-    for (size_t bit = 0; bit < sizeof a->last_use / sizeof a->last_use[0]; bit++)
-        if ((a->uses & ~(allowed | USE_ALL) & 1u << bit) != 0)
-            return fault_set(f, ST_REFUSED, "",
-                             "%s does not belong to \"%s\"; \"syrupwright %s --help\" lists "
-                             "what does",
-                             a->last_use[bit], a->command, a->command);
-    return ST_OK;
-}
-
-enum status arguments_check_request(const struct arguments *a, struct fault *f)
-{
-    bool has_strength = json_object_get(a->request, "strength_pct") != NULL;
-    bool has_ratio = json_object_get(a->request, "ratio") != NULL;
-    bool has_volume = json_object_get(a->request, "volume_l") != NULL;
-    bool has_mass = json_object_get(a->request, "mass_kg") != NULL;
-    const char *acid = json_string_value(json_object_get(a->request, "acid"));
-    bool has_acid = acid != NULL && strcmp(acid, "none") != 0;
-    bool has_ph = json_object_get(a->request, "target_ph") != NULL;
-
-    if (has_strength == has_ratio)
-        return fault_set(
-            f, ST_REFUSED, "",
-            "say how strong in one way: --strength 62.5 (%% by weight) or --ratio \"5:3 by weight\"");
-    if (has_volume == has_mass)
-        return fault_set(f, ST_REFUSED, "", "say how much in one way: --litres 600 or --kg 750");
-    if (has_acid && !has_ph)
-        return fault_set(f, ST_REFUSED, "", "--acid %.20s needs the acidity wanted in the water: --ph 4.3",
-                         acid);
-    if (acid != NULL && !has_acid && has_ph)
-        return fault_set(f, ST_REFUSED, "", "--ph needs an acid; name one with --acid, or leave --ph out");
-    return ST_OK;
-}
+/* ---- back to words ---------------------------------------------------------------------- */
 
 /* The option whose key stands in quotes at the start of text; NULL for none. */
 static const struct option_row *key_find(const char *text)

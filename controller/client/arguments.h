@@ -13,17 +13,18 @@
 #include <stdbool.h>
 #include <stdio.h>
 
-#define ARGUMENTS_OPERANDS_MAX 2
+#define ARGUMENTS_OPERANDS_MAX 16 /* a command says in its row how many it takes */
 #define CONTROL_PATH_DEFAULT "/run/syrupwright/control"
 
 /* Which commands an option belongs to; bits. */
-#define USE_ALL 1u     /* every command */
-#define USE_REQUEST 2u /* what a batch shall be */
-#define USE_TANK 4u    /* work from a tank file, without the daemon */
-#define USE_LIMIT 8u   /* how many lines */
-#define USE_BATCH 16u  /* which batch */
-#define USE_EVERY 32u  /* how often */
-#define USE_PROMPT 64u /* which question */
+#define USE_ALL 1u        /* every command */
+#define USE_REQUEST 2u    /* what a batch shall be */
+#define USE_TANK 4u       /* work from a tank file, without the daemon */
+#define USE_LIMIT 8u      /* how many lines */
+#define USE_BATCH 16u     /* which batch */
+#define USE_EVERY 32u     /* how often */
+#define USE_PROMPT 64u    /* which question */
+#define USE_MARKDOWN 128u /* how to print */
 
 struct arguments {
     const char *command; /* NULL: none was given */
@@ -32,6 +33,7 @@ struct arguments {
     bool wants_json;
     bool wants_help;
     bool wants_version;
+    bool wants_markdown;
     json_t *request; /* the "request" of plan and start, in the protocol's keys */
     const char *tank_file;
     const char *batch;
@@ -43,7 +45,8 @@ struct arguments {
     const char *last_use[8]; /* the option that set the bit 1 << index, for sentences */
 };
 
-/* argv as main gets it. ST_REFUSED or ST_RANGE with the sentence in *f. */
+/* argv as main gets it; a negative number is an operand, or the value of the option before it, and no
+ * option. ST_REFUSED or ST_RANGE with the sentence in *f. */
 enum status arguments_parse(int argc, char *const argv[], struct arguments *arguments,
                             struct fault *f) MUST_USE;
 void arguments_free(struct arguments *arguments);

@@ -28,6 +28,8 @@ static const struct task TASKS[] = {
      run_verify},
     {"check", "FILE", 1, 1, 0, "look for errors in a tank file", run_check},
     {"settings", "FILE", 1, 1, 0, "a tank file as the daemon understands it", run_settings},
+    {"handbook", "[NAME [INPUT...]]", 0, ARGUMENTS_OPERANDS_MAX, USE_MARKDOWN,
+     "the functions the program calculates with, and their results", run_handbook},
 };
 
 #define TASK_COUNT (sizeof TASKS / sizeof TASKS[0])
@@ -71,4 +73,11 @@ void task_print_one(const struct task *task, FILE *to)
     arguments_print_options(task->uses, to);
     if ((task->uses & USE_REQUEST) != 0)
         (void)fprintf(to, "\nExample: syrupwright %s --litres 600 --strength 62.5\n", task->name);
+    if (task->run == run_handbook)
+        (void)fprintf(to,
+                      "\nExamples: syrupwright handbook                  all functions\n"
+                      "          syrupwright handbook NAME             one of them, with an example\n"
+                      "          syrupwright handbook sucrose_density strength_pct=62.5 temp=68degF\n"
+                      "          syrupwright handbook sucrose_density strength_pct=62.5 temp_c=0..100/10\n"
+                      "          syrupwright handbook convert 10 US_gal L\n");
 }

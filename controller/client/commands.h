@@ -77,6 +77,7 @@ int run_certificate(const struct arguments *arguments);
 int run_journal(const struct arguments *arguments);
 int run_verify(const struct arguments *arguments);
 int run_check(const struct arguments *arguments);
+int run_handbook(const struct arguments *arguments);
 int run_settings(const struct arguments *arguments);
 
 #endif

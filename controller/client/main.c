@@ -34,8 +34,9 @@ static int task_run(const struct task *task, const struct arguments *arguments)
         return usage_exit(arguments, &f);
     }
     if (arguments->operand_count > task->operands_max) {
-        (void)fault_set(&f, ST_REFUSED, "", "\"%s\" does not know what to do with \"%.60s\"", task->name,
-                        arguments->operands[task->operands_max]);
+        (void)fault_set(&f, ST_REFUSED, "",
+                        "\"%s\" does not know what to do with \"%.60s\"; a text with spaces needs quotes",
+                        task->name, arguments->operands[task->operands_max]);
         return usage_exit(arguments, &f);
     }
     return task->run(arguments);

@@ -7,8 +7,9 @@
 #include <string.h>
 
 /* The client is a program, not a library. */
-#include "client/arguments.c" // NOLINT(bugprone-suspicious-include)
-#include "client/numbers.c"   // NOLINT(bugprone-suspicious-include)
+#include "client/arguments.c"       // NOLINT(bugprone-suspicious-include)
+#include "client/arguments_check.c" // NOLINT(bugprone-suspicious-include)
+#include "client/numbers.c"         // NOLINT(bugprone-suspicious-include)
 
 static struct arguments arguments;
 static struct fault fault;
@@ -166,7 +167,28 @@ END_TEST
 
 START_TEST(a_text_with_spaces_needs_quotes)
 {
-    refused("plan|--ratio|5:3 by weight|a|b|c", ST_REFUSED, "quotes");
+    refused("handbook|1|2|3|4|5|6|7|8|9|10|11|12|13|14|15|16|17", ST_REFUSED, "quotes");
+}
+END_TEST
+
+START_TEST(a_negative_number_is_an_operand_or_a_value_and_no_option)
+{
+    ck_assert_int_eq(parse("handbook|convert|-40|degF|--json|degC|-.5"), ST_OK);
+    ck_assert_int_eq(arguments.operand_count, 5);
+    ck_assert_str_eq(arguments.operands[0], "convert");
+    ck_assert_str_eq(arguments.operands[1], "-40");
+    ck_assert_str_eq(arguments.operands[3], "degC");
+    ck_assert_str_eq(arguments.operands[4], "-.5");
+    ck_assert(arguments.wants_json);
+    ck_assert_int_eq(parse("plan|--storage-min-c|-4|--storage|x"),
+                     ST_RANGE); /* a beginning of the name will do */
+    ck_assert_int_eq(parse("plan|--storage-min|-4|--sugar-c=-5"), ST_OK);
+    ck_near(request_number("storage_min_temp_c"), -4, 0);
+    ck_near(request_number("sugar_temp_c"), -5, 0);
+    ck_assert_int_eq(arguments.operand_count, 0);
+    ck_assert_int_eq(parse("answer|--|-4"), ST_OK);
+    ck_assert_str_eq(arguments.operands[0], "-4");
+    refused("handbook|-x", ST_REFUSED, "\"-x\"");
 }
 END_TEST
 
@@ -237,6 +259,7 @@ Suite *test_suite(void)
     tcase_add_test(tests, bad_numbers_name_their_option);
     tcase_add_test(tests, saying_a_thing_twice_is_refused);
     tcase_add_test(tests, a_text_with_spaces_needs_quotes);
+    tcase_add_test(tests, a_negative_number_is_an_operand_or_a_value_and_no_option);
     tcase_add_test(tests, what_is_missing_is_hinted_at);
     tcase_add_test(tests, options_of_another_command_are_refused_by_name);
     tcase_add_test(tests, help_lists_the_options_of_a_command_and_no_others);

@@ -1,0 +1,140 @@
+/* The handbook: what the program calculates with, listed, explained and called. No daemon. */
+#include "client/run_handbook.h"
+
+#include "client/commands.h"
+#include "client/handbook_show.h"
+#include "settings/nearest.h"
+
+#include <string.h>
+
+int handbook_flush(void)
+{
+    struct fault f;
+
+    if (fflush(stdout) == 0 && ferror(stdout) == 0)
+        return EX_OK;
+    (void)fault_set(&f, ST_SYSTEM, "", "the result cannot be written to standard output");
+    (void)fault_exit(NULL, &f);
+    return EX_IOERR;
+}
+
+int handbook_print_json(const struct arguments *arguments, const json_t *object)
+{
+    struct fault f;
+
+    if (object != NULL)
+        return json_print(object);
+    (void)fault_set(&f, ST_SYSTEM, "", "memory is short");
+    return fault_exit(arguments, &f);
+}
+
+/* Print an object and let it go. */
+static int object_print(const struct arguments *arguments, json_t *object)
+{
+    int status = handbook_print_json(arguments, object);
+
+    json_decref(object);
+    return status;
+}
+
+static int list_run(const struct arguments *arguments)
+{
+    if (arguments->wants_json)
+        return object_print(arguments, handbook_list_json());
+    if (arguments->wants_markdown)
+        handbook_markdown_print(stdout);
+    else
+        handbook_list_print(stdout);
+    return handbook_flush();
+}
+
+static int unknown_exit(const struct arguments *arguments, const char *name)
+{
+    struct nearest nearest = {.word = name};
+    struct fault f;
+
+    for (const struct handbook_section *s = HANDBOOK; s->title != NULL; s++)
+        for (const struct handbook_entry *e = s->entries; e->name != NULL; e++)
+            nearest_offer(&nearest, e->name);
+    if (nearest.best != NULL)
+        (void)fault_set(&f, ST_REFUSED, "", "the handbook has no function \"%.60s\"; did you mean %s?", name,
+                        nearest.best);
+    else
+        (void)fault_set(&f, ST_REFUSED, "",
+                        "the handbook has no function \"%.60s\"; \"syrupwright handbook\" lists them", name);
+    return usage_exit(arguments, &f);
+}
+
+static int point_run(const struct arguments *arguments, const struct handbook_call *call)
+{
+    double in[HANDBOOK_INPUTS_MAX];
+    double out[HANDBOOK_OUTPUTS_MAX];
+    struct fault f;
+
+    if (handbook_call_row(call, 0, in, out) != ST_OK) {
+        (void)fault_set(&f, ST_RANGE, "",
+                        "%s cannot answer this: each input is within its range, but together they "
+                        "are not (%s)",
+                        call->entry->name,
+                        call->entry->range[0] != '\0' ? call->entry->range : "see its explanation");
+        return fault_exit(arguments, &f);
+    }
+    if (arguments->wants_json)
+        return object_print(arguments, handbook_point_json(call, in, out));
+    handbook_point_print(call, in, out, stdout);
+    return handbook_flush();
+}
+
+/* The rows are printed in any case; those out of range make it a failure, said on standard error. */
+static int table_run(const struct arguments *arguments, const struct handbook_call *call)
+{
+    json_t *object = NULL;
+    int outside = 0;
+    struct fault f;
+    int status;
+
+    if (arguments->wants_json)
+        object = handbook_table_json(call, &outside);
+    else
+        handbook_table_print(call, stdout, &outside);
+    (void)fault_set(&f, ST_RANGE, "", "%d of %d rows are out of the range of %s", outside, call->rows,
+                    call->entry->name);
+    if (object != NULL && outside > 0 &&
+        (json_object_set_new(object, "ok", json_false()) != 0 ||
+         json_object_set_new(object, "error",
+                             json_pack("{s:s,s:s}", "code", status_name(f.code), "sentence", f.text)) != 0)) {
+        json_decref(object);
+        object = NULL;
+    }
+    status = arguments->wants_json ? object_print(arguments, object) : handbook_flush();
+    return status == EX_OK && outside > 0 ? fault_exit(NULL, &f) : status;
+}
+
+int run_handbook(const struct arguments *arguments)
+{
+    const char *name = arguments->operand_count > 0 ? arguments->operands[0] : NULL;
+    const struct handbook_entry *entry = name == NULL ? NULL : handbook_find(name);
+    struct handbook_call call;
+    struct fault f = {0};
+
+    if (name == NULL)
+        return list_run(arguments);
+    if (arguments->wants_markdown) {
+        (void)fault_set(&f, ST_REFUSED, "", "--markdown prints the table of all functions; leave %.60s out",
+                        name);
+        return usage_exit(arguments, &f);
+    }
+    if (strcmp(name, "convert") == 0)
+        return run_handbook_convert(arguments);
+    if (entry == NULL)
+        return unknown_exit(arguments, name);
+    if (arguments->operand_count == 1 && arguments->wants_json)
+        return object_print(arguments, handbook_entry_json(entry));
+    if (arguments->operand_count == 1) {
+        handbook_entry_print(entry, stdout);
+        return handbook_flush();
+    }
+    if (handbook_call_make(entry, arguments->operands + 1, arguments->operand_count - 1, &call, &f) != ST_OK)
+        return f.code == ST_REFUSED ? usage_exit(arguments, &f) : fault_exit(arguments, &f);
+    return call.range_count == 0 ? point_run(arguments, &call) : table_run(arguments, &call);
+}

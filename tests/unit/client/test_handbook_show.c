@@ -1,0 +1,179 @@
+/* The handbook as it is printed: every function explains itself, and its example works. */
+#include "client/handbook_show.h"
+#include "support/support.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* The client is a program, not a library. */
+#include "client/handbook_call.c"     // NOLINT(bugprone-suspicious-include)
+#include "client/handbook_example.c"  // NOLINT(bugprone-suspicious-include)
+#include "client/handbook_json.c"     // NOLINT(bugprone-suspicious-include)
+#include "client/handbook_markdown.c" // NOLINT(bugprone-suspicious-include)
+#include "client/handbook_names.c"    // NOLINT(bugprone-suspicious-include)
+#include "client/handbook_show.c"     // NOLINT(bugprone-suspicious-include)
+#include "client/handbook_value.c"    // NOLINT(bugprone-suspicious-include)
+
+static char *text;
+static size_t text_size;
+static FILE *to;
+
+static void begin(void)
+{
+    to = open_memstream(&text, &text_size);
+    ck_assert_ptr_nonnull(to);
+}
+
+static void end(void)
+{
+    ck_assert_int_eq(fclose(to), 0);
+}
+
+static void has(const char *part)
+{
+    ck_assert_msg(strstr(text, part) != NULL, "\"%s\" is missing in:\n%s", part, text);
+}
+
+/* The words behind "syrupwright handbook NAME". */
+static void call_from(const char *example, struct handbook_call *call)
+{
+    static char copy[HANDBOOK_EXAMPLE_MAX];
+    const char *words[3 + HANDBOOK_INPUTS_MAX];
+    char *rest = copy;
+    int count = 0;
+    struct fault f;
+
+    (void)snprintf(copy, sizeof copy, "%s", example);
+    while (rest != NULL && count < 3 + HANDBOOK_INPUTS_MAX)
+        words[count++] = strsep(&rest, " ");
+    ck_assert_ptr_null(rest);
+    ck_assert_str_eq(words[0], "syrupwright");
+    ck_assert_str_eq(words[1], "handbook");
+    ck_assert_ptr_nonnull(handbook_find(words[2]));
+    ck_assert_msg(handbook_call_make(handbook_find(words[2]), words + 3, count - 3, call, &f) == ST_OK,
+                  "%s: %s", example, f.text);
+}
+
+static void example_check(const struct handbook_entry *entry)
+{
+    char example[HANDBOOK_EXAMPLE_MAX];
+    struct handbook_call call;
+    double in[HANDBOOK_INPUTS_MAX];
+    double out[HANDBOOK_OUTPUTS_MAX];
+
+    ck_assert_msg(handbook_example(entry, example), "%s has no example that works", entry->name);
+    ck_assert_uint_lt(strlen(example), sizeof example - 1);
+    call_from(example, &call);
+    ck_assert_msg(handbook_call_row(&call, 0, in, out) == ST_OK, "%s", example);
+    begin();
+    handbook_entry_print(entry, to);
+    handbook_point_print(&call, in, out, to);
+    end();
+    has(example);
+    for (const struct handbook_quantity *q = entry->outputs; q->name != NULL; q++)
+        has(q->name);
+    free(text);
+}
+
+START_TEST(every_function_explains_itself_with_an_example_that_works)
+{
+    for (const struct handbook_section *s = HANDBOOK; s->title != NULL; s++)
+        for (const struct handbook_entry *e = s->entries; e->name != NULL; e++)
+            example_check(e);
+}
+END_TEST
+
+START_TEST(the_list_has_every_function_under_its_section)
+{
+    json_t *list = handbook_list_json();
+    size_t functions = 0;
+    const json_t *section;
+    size_t i;
+
+    begin();
+    handbook_list_print(to);
+    end();
+    for (const struct handbook_section *s = HANDBOOK; s->title != NULL; s++) {
+        has(s->title);
+        for (const struct handbook_entry *e = s->entries; e->name != NULL; e++, functions++)
+            has(e->words);
+    }
+    json_array_foreach(json_object_get(list, "sections"), i, section)
+        functions -= json_array_size(json_object_get(section, "functions"));
+    ck_assert_uint_eq(functions, 0);
+    json_decref(list);
+    free(text);
+}
+END_TEST
+
+START_TEST(a_result_has_unit_range_source_and_error)
+{
+    struct handbook_call call;
+    double in[HANDBOOK_INPUTS_MAX];
+    double out[HANDBOOK_OUTPUTS_MAX];
+    json_t *json;
+    const json_t *result;
+
+    call_from("syrupwright handbook sucrose_density strength=62.5% temp=68degF", &call);
+    ck_assert_int_eq(handbook_call_row(&call, 0, in, out), ST_OK);
+    begin();
+    handbook_point_print(&call, in, out, to);
+    end();
+    has("20 degC = 68 degF");
+    has("density_kg_m3            1301."); /* 1301.4 to 1301.5 by any table */
+    has(" kg/m3   (range ");
+    has("Source  ");
+    has("Expected error  ");
+    free(text);
+    json = handbook_point_json(&call, in, out);
+    result = json_array_get(json_object_get(json, "results"), 0);
+    ck_near(json_number_value(json_object_get(result, "value")), out[0], 0);
+    ck_assert_str_eq(json_string_value(json_object_get(result, "unit")), "kg/m3");
+    ck_assert_ptr_nonnull(json_object_get(json, "source"));
+    ck_assert_ptr_nonnull(json_object_get(json, "expected_error"));
+    result = json_array_get(json_object_get(json, "inputs"), 1);
+    ck_near(json_number_value(json_object_get(result, "value")), 20, 1e-9);
+    ck_near(json_number_value(json_object_get(json_object_get(result, "given"), "value")), 68, 0);
+    json_decref(json);
+}
+END_TEST
+
+START_TEST(a_table_has_a_row_a_value_and_says_which_are_out_of_range)
+{
+    struct handbook_call call;
+    json_t *json;
+    const json_t *row;
+    int outside = -1;
+
+    call_from("syrupwright handbook sucrose_density strength_pct=0..100/50 temp=32..122/90degF", &call);
+    begin();
+    handbook_table_print(&call, to, &outside);
+    end();
+    ck_assert_int_eq(outside, 2);
+    has("  strength_pct          temp");
+    has("           100           122  out of range\n");
+    free(text);
+    json = handbook_table_json(&call, &outside);
+    ck_assert_int_eq(outside, 2);
+    ck_assert_uint_eq(json_array_size(json_object_get(json, "rows")), 6);
+    row = json_array_get(json_object_get(json, "rows"), 5);
+    ck_assert(json_is_null(json_object_get(row, "density_kg_m3")));
+    ck_near(json_number_value(json_object_get(row, "temp_c")), 50, 1e-9);
+    ck_assert(
+        json_is_real(json_object_get(json_array_get(json_object_get(json, "rows"), 0), "density_kg_m3")));
+    json_decref(json);
+}
+END_TEST
+
+Suite *test_suite(void)
+{
+    Suite *suite = suite_create("handbook show");
+    TCase *all = tcase_create("all");
+
+    tcase_add_test(all, every_function_explains_itself_with_an_example_that_works);
+    tcase_add_test(all, the_list_has_every_function_under_its_section);
+    tcase_add_test(all, a_result_has_unit_range_source_and_error);
+    tcase_add_test(all, a_table_has_a_row_a_value_and_says_which_are_out_of_range);
+    suite_add_tcase(suite, all);
+    return suite;
+}
