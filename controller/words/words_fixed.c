@@ -66,12 +66,12 @@ static const char *const TRIP_ACTS[TRIP_COUNT] = {
 
 /* Thresholds: science/skin.h. */
 static const char *const SCALDS[SCALD_COUNT] = {
-    [SCALD_NONE] = "below 43 °C: no burn from the heat alone",
-    [SCALD_CAUTION] = "43 °C and more: long contact burns; wear gloves",
-    [SCALD_WARNING] = "49 °C and more: burns within minutes; do not reach in",
-    [SCALD_HIGH] = "55 °C and more: burns within about half a minute, and syrup sticks; do not touch",
+    [SCALD_NONE] = "below 43 °C: no warning for the heat, which is no promise",
+    [SCALD_CAUTION] = "43 °C and more: long contact burns, near 49 °C minutes are enough; wear gloves",
+    [SCALD_WARNING] = "49 °C and more: burns within minutes, near 55 °C within seconds; do not reach in",
+    [SCALD_HIGH] = "55 °C and more: burns within seconds, and syrup sticks; do not touch",
     [SCALD_DANGER] = "60 °C and more: a serious burn within seconds; do not touch, keep others away",
-    [SCALD_EXTREME] = "68 °C and more, or not known: a serious burn in about a second; keep everybody away",
+    [SCALD_EXTREME] = "68 °C and more, or not known: a serious burn in a second or less; keep everybody away",
 };
 
 static const char *const REASONS[REASON_COUNT] = {
