@@ -2,13 +2,12 @@
 
 #include "client/numbers.h"
 #include "science/ratio.h"
+#include "science/units.h"
 #include "settings/nearest.h"
 
 #include <getopt.h>
 #include <stdlib.h>
 #include <string.h>
-
-#define MG_CACO3_PER_MEQ 50.04 /* half the molar mass of calcium carbonate, 100.09 g/mol */
 
 struct option_row;
 typedef enum status take_fn(const struct option_row *row, const char *value, struct arguments *a,
@@ -111,12 +110,15 @@ static enum status alkalinity_take(const struct option_row *row, const char *val
                                    struct fault *f)
 {
     double number;
+    double meq_kg = 0;
     enum status status = number_parse(row->name, value, &number, f);
 
     /* The plan's own refusal would name the other option of this key. */
     if (status == ST_OK && number < 0)
         return fault_set(f, ST_RANGE, row->name, "%s cannot be below 0", row->name);
-    return status == ST_OK ? request_put(row, json_real(number / MG_CACO3_PER_MEQ), a, f) : status;
+    if (status == ST_OK)
+        status = unit_convert_eval(number, unit_find("mg/L_CaCO3"), unit_find("meq/kg"), &meq_kg);
+    return status == ST_OK ? request_put(row, json_real(meq_kg), a, f) : status;
 }
 
 static enum status text_take(const struct option_row *row, const char *value, struct arguments *a,

@@ -58,7 +58,7 @@ void handbook_limits(const struct handbook_quantity *quantity, const struct unit
 void handbook_names(const struct handbook_quantity *quantities, char out[HANDBOOK_NAMES_MAX]);
 
 /* The name of a choice as it is typed, with underscores for blanks: "by_weight". */
-void handbook_choice_print(const char *name, char out[HANDBOOK_WORD_NAME_MAX]);
+const char *handbook_choice_print(const char *name, char out[HANDBOOK_WORD_NAME_MAX]);
 
 /* "citric, lactic or none", as they are typed; "" when they are too many to say. */
 void handbook_choices(const struct handbook_quantity *quantity, char out[HANDBOOK_NAMES_MAX]);

@@ -1,4 +1,5 @@
 #include "client/handbook_show.h"
+#include "client/handbook_usual.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -37,12 +38,15 @@ static double number_eval(const struct handbook_quantity *q, double fraction)
     return exact;
 }
 
+/* Usual values where they are known, as long as that gives a result. */
 static void inputs_pick(const struct handbook_entry *entry, int try_number, double in[])
 {
     for (size_t i = 0; entry->inputs[i].name != NULL; i++) {
         const struct handbook_quantity *q = &entry->inputs[i];
         double fraction = fraction_eval(i, try_number);
 
+        if (try_number < TRIES / 2 && handbook_usual(entry, q, &in[i]))
+            continue;
         if (q->choice == NULL)
             in[i] = number_eval(q, fraction);
         else

@@ -12,7 +12,7 @@ static json_t *object_finish(json_t *object, int failed)
     return NULL;
 }
 
-json_t *handbook_list_json(void)
+json_t *handbook_list_json(const char *text)
 {
     json_t *sections = json_array();
     int failed = 0;
@@ -21,10 +21,14 @@ json_t *handbook_list_json(void)
         json_t *functions = json_array();
 
         for (const struct handbook_entry *e = s->entries; e->name != NULL; e++)
-            failed |= json_array_append_new(functions,
-                                            json_pack("{s:s,s:s}", "name", e->name, "words", e->words));
-        failed |= json_array_append_new(sections,
-                                        json_pack("{s:s,s:o}", "title", s->title, "functions", functions));
+            if (text == NULL || handbook_is_about(e, text))
+                failed |= json_array_append_new(functions,
+                                                json_pack("{s:s,s:s}", "name", e->name, "words", e->words));
+        if (functions != NULL && json_array_size(functions) == 0)
+            json_decref(functions);
+        else
+            failed |= json_array_append_new(
+                sections, json_pack("{s:s,s:o}", "title", s->title, "functions", functions));
     }
     return object_finish(json_pack("{s:b,s:o}", "ok", 1, "sections", sections), failed);
 }
@@ -32,11 +36,15 @@ json_t *handbook_list_json(void)
 /* A number, or the name of a choice. */
 static json_t *value_json(const struct handbook_quantity *q, double value)
 {
-    return q->choice != NULL ? json_string(q->choice((int)value)) : json_real(value);
+    char name[HANDBOOK_WORD_NAME_MAX];
+
+    return q->choice != NULL ? json_string(handbook_choice_print(q->choice((int)value), name))
+                             : json_real(value);
 }
 
 static json_t *quantity_json(const struct handbook_quantity *q)
 {
+    char name[HANDBOOK_WORD_NAME_MAX];
     json_t *choices;
     int failed = 0;
 
@@ -44,7 +52,7 @@ static json_t *quantity_json(const struct handbook_quantity *q)
         return json_pack("{s:s,s:s,s:f,s:f}", "name", q->name, "unit", q->unit, "min", q->min, "max", q->max);
     choices = json_array();
     for (int i = (int)q->min; i <= (int)q->max; i++)
-        failed |= json_array_append_new(choices, json_string(q->choice(i)));
+        failed |= json_array_append_new(choices, json_string(handbook_choice_print(q->choice(i), name)));
     return object_finish(json_pack("{s:s,s:s,s:o}", "name", q->name, "unit", q->unit, "choices", choices),
                          failed);
 }

@@ -89,12 +89,13 @@ void handbook_names(const struct handbook_quantity *quantities, char out[HANDBOO
                                  quantities[i].name);
 }
 
-void handbook_choice_print(const char *name, char out[HANDBOOK_WORD_NAME_MAX])
+const char *handbook_choice_print(const char *name, char out[HANDBOOK_WORD_NAME_MAX])
 {
     (void)snprintf(out, HANDBOOK_WORD_NAME_MAX, "%s", name);
     for (char *c = out; *c != '\0'; c++)
         if (*c == ' ')
             *c = '_';
+    return out;
 }
 
 void handbook_choices(const struct handbook_quantity *quantity, char out[HANDBOOK_NAMES_MAX])

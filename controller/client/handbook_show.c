@@ -36,14 +36,49 @@ static void notes_print(const struct handbook_entry *entry, FILE *to)
     wrapped_print("Expected error", entry->error, to);
 }
 
-void handbook_list_print(FILE *to)
+static char folded(char c)
 {
-    (void)fprintf(
-        to, "The functions by which this program calculates. \"syrupwright handbook NAME\" explains one.\n");
+    if (c >= 'A' && c <= 'Z')
+        return (char)(c - 'A' + 'a');
+    return c == '_' ? ' ' : c;
+}
+
+static bool is_within_text(const char *whole, const char *part)
+{
+    for (; *whole != '\0'; whole++) {
+        size_t i = 0;
+
+        while (part[i] != '\0' && folded(whole[i]) == folded(part[i]))
+            i++;
+        if (part[i] == '\0')
+            return true;
+    }
+    return false;
+}
+
+bool handbook_is_about(const struct handbook_entry *entry, const char *text)
+{
+    return is_within_text(entry->name, text) || is_within_text(entry->words, text);
+}
+
+void handbook_list_print(const char *text, FILE *to)
+{
+    if (text == NULL)
+        (void)fprintf(to, "The functions by which this program calculates.");
+    else
+        (void)fprintf(to, "The functions that have \"%.60s\" in their name or words.", text);
+    (void)fprintf(to, " \"syrupwright handbook NAME\" explains one.\n");
     for (const struct handbook_section *s = HANDBOOK; s->title != NULL; s++) {
-        (void)fprintf(to, "\n%s\n", s->title);
-        for (const struct handbook_entry *e = s->entries; e->name != NULL; e++)
+        bool has_title = false;
+
+        for (const struct handbook_entry *e = s->entries; e->name != NULL; e++) {
+            if (text != NULL && !handbook_is_about(e, text))
+                continue;
+            if (!has_title)
+                (void)fprintf(to, "\n%s\n", s->title);
+            has_title = true;
             (void)fprintf(to, "  %-36s %s\n", e->name, e->words);
+        }
     }
 }
 
@@ -98,9 +133,10 @@ void handbook_entry_print(const struct handbook_entry *entry, FILE *to)
 static void value_print(const struct handbook_quantity *q, double value, FILE *to)
 {
     char number[HANDBOOK_NUMBER_MAX];
+    char name[HANDBOOK_WORD_NAME_MAX];
 
     if (q->choice != NULL)
-        (void)fprintf(to, "%s", q->choice((int)value));
+        (void)fprintf(to, "%s", handbook_choice_print(q->choice((int)value), name));
     else
         (void)fprintf(to, "%s%s%s", handbook_number_print(value, number), q->unit[0] != '\0' ? " " : "",
                       q->unit);
@@ -181,6 +217,7 @@ static enum status row_print(const struct handbook_call *call, int row, FILE *to
     double in[HANDBOOK_INPUTS_MAX];
     double out[HANDBOOK_OUTPUTS_MAX];
     char number[HANDBOOK_NUMBER_MAX];
+    char name[HANDBOOK_WORD_NAME_MAX];
     enum status status = handbook_call_row(call, row, in, out);
 
     for (int i = 0; i < call->range_count; i++)
@@ -192,7 +229,8 @@ static enum status row_print(const struct handbook_call *call, int row, FILE *to
         const struct handbook_quantity *q = &call->entry->outputs[i];
 
         (void)fprintf(to, "%*s", column_width(q->name),
-                      q->choice != NULL ? q->choice((int)out[i]) : handbook_number_print(out[i], number));
+                      q->choice != NULL ? handbook_choice_print(q->choice((int)out[i]), name)
+                                        : handbook_number_print(out[i], number));
     }
     (void)fprintf(to, "\n");
     return status;

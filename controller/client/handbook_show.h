@@ -13,9 +13,13 @@
 
 #define HANDBOOK_EXAMPLE_MAX 320
 
-/* All sections with their functions. */
-void handbook_list_print(FILE *to);
-json_t *handbook_list_json(void);
+/* Does the text stand in the name or the words of a function? Capitals do not matter; an underscore is a
+ * blank. */
+bool handbook_is_about(const struct handbook_entry *entry, const char *text);
+
+/* All sections with their functions; with a text only what is about it, and no empty section. */
+void handbook_list_print(const char *text, FILE *to);
+json_t *handbook_list_json(const char *text);
 
 /* What a function takes and gives, its range, source and error, and a line to try. */
 void handbook_entry_print(const struct handbook_entry *entry, FILE *to);

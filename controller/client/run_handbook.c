@@ -37,15 +37,25 @@ static int object_print(const struct arguments *arguments, json_t *object)
     return status;
 }
 
-static int list_run(const struct arguments *arguments)
+/* text NULL: everything. */
+static int list_run(const struct arguments *arguments, const char *text)
 {
     if (arguments->wants_json)
-        return object_print(arguments, handbook_list_json());
+        return object_print(arguments, handbook_list_json(text));
     if (arguments->wants_markdown)
         handbook_markdown_print(stdout);
     else
-        handbook_list_print(stdout);
+        handbook_list_print(text, stdout);
     return handbook_flush();
+}
+
+static bool is_about_any(const char *text)
+{
+    for (const struct handbook_section *s = HANDBOOK; s->title != NULL; s++)
+        for (const struct handbook_entry *e = s->entries; e->name != NULL; e++)
+            if (handbook_is_about(e, text))
+                return true;
+    return false;
 }
 
 static int unknown_exit(const struct arguments *arguments, const char *name)
@@ -65,20 +75,28 @@ static int unknown_exit(const struct arguments *arguments, const char *name)
     return usage_exit(arguments, &f);
 }
 
+/* Each input is within its range, and there is no answer all the same. */
+static int point_refuse(const struct arguments *arguments, const struct handbook_call *call)
+{
+    const char *range = call->entry->range;
+    int numbers = 0;
+    struct fault f;
+
+    for (size_t i = 0; i < call->input_count; i++)
+        numbers += call->inputs[i].quantity->choice == NULL;
+    (void)fault_set(&f, ST_RANGE, "", "%s has no answer here%s; its limits: %s", call->entry->name,
+                    numbers > 1 ? ": each input is within its range, but together they are not" : "",
+                    range[0] != '\0' ? range : "see its explanation");
+    return fault_exit(arguments, &f);
+}
+
 static int point_run(const struct arguments *arguments, const struct handbook_call *call)
 {
     double in[HANDBOOK_INPUTS_MAX];
     double out[HANDBOOK_OUTPUTS_MAX];
-    struct fault f;
 
-    if (handbook_call_row(call, 0, in, out) != ST_OK) {
-        (void)fault_set(&f, ST_RANGE, "",
-                        "%s cannot answer this: each input is within its range, but together they "
-                        "are not (%s)",
-                        call->entry->name,
-                        call->entry->range[0] != '\0' ? call->entry->range : "see its explanation");
-        return fault_exit(arguments, &f);
-    }
+    if (handbook_call_row(call, 0, in, out) != ST_OK)
+        return point_refuse(arguments, call);
     if (arguments->wants_json)
         return object_print(arguments, handbook_point_json(call, in, out));
     handbook_point_print(call, in, out, stdout);
@@ -118,7 +136,7 @@ int run_handbook(const struct arguments *arguments)
     struct fault f = {0};
 
     if (name == NULL)
-        return list_run(arguments);
+        return list_run(arguments, NULL);
     if (arguments->wants_markdown) {
         (void)fault_set(&f, ST_REFUSED, "", "--markdown prints the table of all functions; leave %.60s out",
                         name);
@@ -126,6 +144,8 @@ int run_handbook(const struct arguments *arguments)
     }
     if (strcmp(name, "convert") == 0)
         return run_handbook_convert(arguments);
+    if (entry == NULL && arguments->operand_count == 1 && name[0] != '\0' && is_about_any(name))
+        return list_run(arguments, name);
     if (entry == NULL)
         return unknown_exit(arguments, name);
     if (arguments->operand_count == 1 && arguments->wants_json)

@@ -67,13 +67,13 @@ enum status acid_alkalinity_eval(enum acid acid, double acid_mol_kg, double ph, 
 
 /* ---- what if ----------------------------------------------------------------------------- */
 
-/* Open water set to set_ph with this acid. */
+/* Open water set to set_ph with this acid; none where the water is as acid by itself. */
 static enum status water_set(struct acid_solution *water, double alkalinity_meq_kg, enum acid acid,
                              double set_ph, double temp_c)
 {
     double dose;
 
-    if (acid_for_ph_eval(alkalinity_meq_kg, acid, set_ph, temp_c, &dose) != ST_OK)
+    if (acid_for_ph_eval(alkalinity_meq_kg, acid, set_ph, temp_c, &dose) != ST_OK || dose == 0)
         return ST_RANGE;
     *water = water_with(alkalinity_meq_kg, acid, dose, temp_c);
     return ST_OK;

@@ -8,9 +8,19 @@
  * carbon dioxide escapes, the carbon does not). pH is -log10 of the activity of H+, molal scale.
  * Activities by Davies; neutral molecules have 1; the net alkalinity counts as single charged ions in
  * the ionic strength. The equation ends at 0.5 mol/kg, more is treated as that. Constants: water.h and
- * acid_pk_eval. Expected error in WATER 0.02 pH up to 0.1 mol/kg and 50 degC (measured buffers),
- * ascorbic acid 0.1; above 0.1 mol/kg 0.05. Hard water reads a little lower, because calcium binds
- * part of the acid, which is not modelled.
+ * acid_pk_eval. Expected error in WATER 0.03 pH up to 0.1 mol/kg and 60 degC (measured buffers: 0.01 at
+ * 25 degC, 0.025 at 50), lactic acid 0.05, ascorbic 0.15 (their constants); above 0.1 mol/kg 0.05.
+ *
+ * Not modelled: calcium binds citrate, so citric acid is stronger in hard water. By a calculation of ours
+ * and a separate one (log K 4.87, 2.86, 1.10 for citrate with none, one, two protons, as in MINTEQ, from
+ * memory; hardness equal to the alkalinity; they agree within 0.02 pH), at 1, 2, 4, 6 meq/kg:
+ *   - the pH after a dose calculated for 4.25 is 0.10, 0.16, 0.23, 0.28 lower (for 4.0: 0.06 to 0.2; for
+ *     5.0: 0.3 to 0.6);
+ *   - that dose is 8, 13, 20, 25 % too large (for 4.0: 6 to 18 %; for 5.0: 24 to 40 %);
+ *   - an alkalinity worked out from dose and pH is 9, 13, 18, 20 % too small;
+ *   - the buffer capacity is 20 to 30 % too small, and a sample diluted eight times reads 0.05 to 0.16
+ *     higher than said.
+ * The other acids are bound less; how much was not calculated.
  *
  * In syrup: every amount is per kg of WATER, not of syrup; so counted, the balance of amounts
  * (alkalinity, carbon, acids, their mixing and dilution) holds at any strength. The constants and
@@ -44,8 +54,10 @@ struct acid_solution {
 /* pH of the solution, 0-14.5. */
 enum status acid_solution_ph_eval(const struct acid_solution *solution, double *ph) MUST_USE;
 
-/* Acid to be added for a pH of 2-9, mol/kg; 0 where the solution is already as acid. ST_RANGE also
- * when all acids together would come to more than 0.1 mol/kg, and for ACID_NONE. */
+/* Acid to be added for a pH of 2-9, mol per kg of WATER (not of syrup), of acid without water of crystals
+ * at 100 % (for citric acid monohydrate 1.094 times the mass); 0 where the solution is already as acid.
+ * ST_RANGE also when all acids together would come to more than 0.1 mol/kg, and for ACID_NONE. Expected
+ * error as acid_for_ph_eval. */
 enum status acid_solution_dose_eval(const struct acid_solution *solution, enum acid acid, double target_ph,
                                     double *acid_mol_kg) MUST_USE;
 
@@ -56,7 +68,7 @@ enum status acid_solution_alkalinity_eval(const struct acid_solution *solution, 
                                           double *alkalinity_meq_kg) MUST_USE;
 
 /* Total inorganic carbon in the solution, mmol/kg, 0-200: when closed its own, when open what it has
- * taken up from the gas. */
+ * taken up from the gas (expected error 2.5 %). */
 enum status acid_solution_carbon_eval(const struct acid_solution *solution, double *carbon_mmol_kg) MUST_USE;
 
 /* Total inorganic carbon from a water report: alkalinity 0.01-100 meq/kg and the pH (4-11) belonging
@@ -68,7 +80,8 @@ enum status acid_report_carbon_eval(double alkalinity_meq_kg, double ph, double 
 
 /* Buffer capacity: strong acid that lowers the pH by one at this slope, mol/kg; above 0. The inverse
  * of -dpH per mol/kg. Analytic; the ionic strength moves with it. One-sided where the alkalinity is 0
- * and where the ionic strength passes 0.5 mol/kg. */
+ * and where the ionic strength passes 0.5 mol/kg. Expected error 10 % (published values of the standard
+ * buffers); hard water with citric acid: above. */
 enum status acid_solution_buffer_eval(const struct acid_solution *solution, double *buffer_mol_kg) MUST_USE;
 
 /* Two solutions poured together, by kg of WATER in each (0-1e6, not both 0): alkalinity, carbon,

@@ -61,17 +61,19 @@ static const struct knot HYDROXIDE[] = {
     {0, 13.424},  {5, 13.207},  {10, 13.003}, {15, 12.810}, {20, 12.627}, {25, 12.454}, {30, 12.289},
     {35, 12.133}, {40, 11.984}, {45, 11.841}, {50, 11.705}, {55, 11.574}, {60, 11.449},
 };
+/* An instrument's manual has these to two decimals, and a curve through such steps rises where the buffer
+ * falls. So they are smoothed: within 0.005 of the manual's values, exact at 25 degC, and never turning. */
 static const struct knot TECHNICAL_4[] = {
-    {0, 4.00},  {5, 4.00},  {10, 4.00}, {15, 4.00}, {20, 4.00}, {25, 4.00},
-    {30, 4.01}, {35, 4.02}, {40, 4.03}, {45, 4.04}, {50, 4.06},
+    {0, 3.9953},  {5, 3.9954},  {10, 3.9956}, {15, 3.9961}, {20, 3.9973}, {25, 4.0000},
+    {30, 4.0060}, {35, 4.0152}, {40, 4.0268}, {45, 4.0403}, {50, 4.0552},
 };
 static const struct knot TECHNICAL_7[] = {
-    {0, 7.12},  {5, 7.09},  {10, 7.06}, {15, 7.04}, {20, 7.02}, {25, 7.00},
-    {30, 6.99}, {35, 6.99}, {40, 6.98}, {45, 6.98}, {50, 6.97},
+    {0, 7.1248},  {5, 7.0905},  {10, 7.0607}, {15, 7.0356}, {20, 7.0152}, {25, 7.0000},
+    {30, 6.9906}, {35, 6.9852}, {40, 6.9814}, {45, 6.9781}, {50, 6.9748},
 };
 static const struct knot TECHNICAL_10[] = {
-    {0, 10.32}, {5, 10.25}, {10, 10.18}, {15, 10.12}, {20, 10.06}, {25, 10.01},
-    {30, 9.97}, {35, 9.93}, {40, 9.89},  {45, 9.86},  {50, 9.83},
+    {0, 10.3184}, {5, 10.2452}, {10, 10.1778}, {15, 10.1161}, {20, 10.0602}, {25, 10.0100},
+    {30, 9.9652}, {35, 9.9255}, {40, 9.8905},  {45, 9.8603},  {50, 9.8348},
 };
 
 struct buffer_row {
@@ -92,20 +94,20 @@ static const struct buffer_row BUFFERS[BUFFER_COUNT] = {
     [BUFFER_CITRATE] = {"citrate", "potassium dihydrogen citrate, 0.05 mol/kg", KNOTS(CITRATE), PRIMARY_U_PH},
     [BUFFER_PHTHALATE] = {"phthalate", "potassium hydrogen phthalate, 0.05 mol/kg", KNOTS(PHTHALATE),
                           PRIMARY_U_PH},
-    [BUFFER_PHOSPHATE] = {"phosphate 1:1", "KH2PO4 and Na2HPO4, 0.025 mol/kg each (the 6.86 buffer)",
+    [BUFFER_PHOSPHATE] = {"phosphate-1:1", "KH2PO4 and Na2HPO4, 0.025 mol/kg each (the 6.86 buffer)",
                           KNOTS(PHOSPHATE), PRIMARY_U_PH},
-    [BUFFER_PHOSPHATE_35] = {"phosphate 1:3.5", "KH2PO4 0.008695 and Na2HPO4 0.03043 mol/kg",
+    [BUFFER_PHOSPHATE_35] = {"phosphate-1:3.5", "KH2PO4 0.008695 and Na2HPO4 0.03043 mol/kg",
                              KNOTS(PHOSPHATE_35), PRIMARY_U_PH},
     [BUFFER_BORATE] = {"borate", "borax, 0.01 mol/kg", KNOTS(BORATE), PRIMARY_U_PH},
     [BUFFER_CARBONATE] = {"carbonate", "NaHCO3 and Na2CO3, 0.025 mol/kg each", KNOTS(CARBONATE),
                           PRIMARY_U_PH},
-    [BUFFER_HYDROXIDE] = {"calcium hydroxide", "calcium hydroxide, saturated at 25 degC", KNOTS(HYDROXIDE),
+    [BUFFER_HYDROXIDE] = {"calcium-hydroxide", "calcium hydroxide, saturated at 25 degC", KNOTS(HYDROXIDE),
                           LOOSE_U_PH},
-    [BUFFER_TECHNICAL_4] = {"technical 4.00", "a technical buffer, 4.00 at 25 degC", KNOTS(TECHNICAL_4),
+    [BUFFER_TECHNICAL_4] = {"technical-4.00", "a technical buffer, 4.00 at 25 degC", KNOTS(TECHNICAL_4),
                             LOOSE_U_PH},
-    [BUFFER_TECHNICAL_7] = {"technical 7.00", "a technical buffer, 7.00 at 25 degC (not the 6.86 buffer)",
+    [BUFFER_TECHNICAL_7] = {"technical-7.00", "a technical buffer, 7.00 at 25 degC (not the 6.86 buffer)",
                             KNOTS(TECHNICAL_7), LOOSE_U_PH},
-    [BUFFER_TECHNICAL_10] = {"technical 10.01", "a technical buffer, 10.01 at 25 degC", KNOTS(TECHNICAL_10),
+    [BUFFER_TECHNICAL_10] = {"technical-10.01", "a technical buffer, 10.01 at 25 degC", KNOTS(TECHNICAL_10),
                              LOOSE_U_PH},
 };
 

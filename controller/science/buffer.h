@@ -9,7 +9,13 @@
  *
  * Between the entries of the tables the curve is a cubic with slopes from the parabola through three
  * neighbours: it meets every entry, and its first derivative has no jump. Three-decimal values between the
- * entries (18-37 and 65-85 degC) are met within 0.001 pH; tests/published/probe.txt has them all.
+ * entries (18-37 and 65-85 degC) are met within 0.001 pH; tests/published/probe.txt has them all. The
+ * technical buffers, of which only two decimals were at hand, are smoothed: within 0.005 pH of those, exact
+ * at 25 degC, and rising or falling throughout as they do.
+ *
+ * What a bottle's label says, by its pH at 25 degC: 1.68 tetroxalate, 3.56 tartrate, 3.78 citrate, 4.00
+ * technical-4.00, 4.01 phthalate, 6.86 phosphate-1:1, 7.00 technical-7.00 (another buffer than 6.86), 7.41
+ * phosphate-1:3.5, 9.18 borate, 10.01 carbonate or technical-10.01, 12.45 calcium-hydroxide.
  */
 #ifndef SCIENCE_BUFFER_H
 #define SCIENCE_BUFFER_H
@@ -17,7 +23,7 @@
 #include "base/status.h"
 #include "science/buffer_types.h"
 
-/* "phosphate 1:1"; NULL for no buffer. */
+/* "phosphate-1:1", without blanks; NULL for no buffer. */
 const char *buffer_name(enum buffer buffer);
 
 /* What is in it: "KH2PO4 and Na2HPO4, 0.025 mol/kg each"; NULL for no buffer. */
@@ -28,12 +34,13 @@ enum status buffer_range_eval(enum buffer buffer, double *low_c, double *high_c)
 
 /* pH of the buffer at temp_c. Sources: three-decimal NIST values as transcribed in public instrument
  * source code; phthalate after Hetzer, Durst, Robinson, Bates (1977), 0-60 degC, and above that Bates
- * (1962) from memory where JIS Z 8802 agrees; technical buffers as in an instrument's manual.
+ * (1962) from memory where JIS Z 8802 agrees; technical buffers after an instrument's manual, smoothed.
  * Expected error: see buffer_uncertainty_eval. */
 enum status buffer_ph_eval(enum buffer buffer, double temp_c, double *ph) MUST_USE;
 
 /* Change of the pH for one kelvin more, at temp_c: the derivative of the above. Good to 0.0002 inside
- * the range and 0.0005 at its ends; technical tables have two decimals only, so 0.001 there. */
+ * the range and 0.0005 at its ends; technical tables have two decimals only, so 0.001 there and 0.002 at
+ * their ends. */
 enum status buffer_change_eval(enum buffer buffer, double temp_c, double *change_ph) MUST_USE;
 
 /* Expanded uncertainty U (k = 2) to count on for a fresh, well made buffer. Common practice: 0.01 for

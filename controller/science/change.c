@@ -9,7 +9,6 @@
 #include <math.h>
 #include <stddef.h>
 
-#define HOURS_MAX 1e6
 #define HMF_MAX_MG_KG 1e6
 
 /* A piece of a ramp: small enough that a sixth-order rule is good to 1e-7. */
@@ -194,7 +193,7 @@ enum status change_advance_eval(const struct change_record *before, const struct
     struct span measured;
     enum status status = inversion_rate_eval(INVERSION_MEASURED_C, step->ph, step->strength_pct, &measured);
 
-    if (status != ST_OK || !is_within(step->hours, 0, HOURS_MAX) || !is_within(step->from_c, 0, 105) ||
+    if (status != ST_OK || !is_within(step->hours, 0, GROWTH_HOURS_MAX) || !is_within(step->from_c, 0, 105) ||
         !is_within(step->to_c, 0, 105))
         return ST_RANGE;
     span_unpack(&before->inverted, course.inverted);

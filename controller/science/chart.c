@@ -43,10 +43,10 @@ static const double BASE[CHART_SAMPLE_MAX - CHART_SAMPLE_MIN + 1][3] = {
 
 static const char *const RULES[CHART_RULE_COUNT] = {
     [CHART_QUIET] = "none",
-    [CHART_BEYOND_3] = "beyond 3 sigma",
-    [CHART_TWO_OF_THREE] = "two of three beyond 2 sigma",
-    [CHART_FOUR_OF_FIVE] = "four of five beyond 1 sigma",
-    [CHART_EIGHT_IN_A_ROW] = "eight in a row on one side",
+    [CHART_BEYOND_3] = "beyond-3-sigma",
+    [CHART_TWO_OF_THREE] = "two-of-three-beyond-2-sigma",
+    [CHART_FOUR_OF_FIVE] = "four-of-five-beyond-1-sigma",
+    [CHART_EIGHT_IN_A_ROW] = "eight-in-a-row-on-one-side",
 };
 
 const char *chart_rule_name(enum chart_rule rule)
@@ -114,7 +114,8 @@ enum status chart_individuals_eval(const double *values, size_t count, struct ch
 
 /* ---- rules ------------------------------------------------------------------------------------ */
 
-/* Among the last window points, needed are further than sigmas from the centre, on one side. */
+/* Among the last window points, needed are further than sigmas from the centre, on one side, and the very
+ * last is one of them. */
 static const struct {
     size_t window;
     size_t needed;
@@ -128,16 +129,15 @@ static const struct {
 
 static bool is_broken(enum chart_rule rule, const double *values, size_t count, double centre, double sigma)
 {
-    size_t above = 0;
-    size_t below = 0;
+    double side = values[count - 1] > centre ? 1 : -1;
+    size_t beyond = 0;
+    bool is_last_beyond = false;
 
     for (size_t i = count > TESTS[rule].window ? count - TESTS[rule].window : 0; i < count; i++) {
-        double off = (values[i] - centre) / sigma;
-
-        above += off > TESTS[rule].sigmas;
-        below += -off > TESTS[rule].sigmas;
+        is_last_beyond = side * (values[i] - centre) / sigma > TESTS[rule].sigmas;
+        beyond += is_last_beyond;
     }
-    return above >= TESTS[rule].needed || below >= TESTS[rule].needed;
+    return is_last_beyond && beyond >= TESTS[rule].needed;
 }
 
 enum status chart_rule_eval(const double *values, size_t count, double centre, double sigma,

@@ -41,13 +41,13 @@ struct chart_limits {
 enum chart_rule {
     CHART_QUIET,
     CHART_BEYOND_3,       /* the last point beyond 3 sigma */
-    CHART_TWO_OF_THREE,   /* two of the last three beyond 2 sigma, on one side */
-    CHART_FOUR_OF_FIVE,   /* four of the last five beyond 1 sigma, on one side */
+    CHART_TWO_OF_THREE,   /* the last and another of the last three beyond 2 sigma, on one side */
+    CHART_FOUR_OF_FIVE,   /* the last and three more of the last five beyond 1 sigma, on one side */
     CHART_EIGHT_IN_A_ROW, /* the last eight on one side of the centre */
     CHART_RULE_COUNT
 };
 
-/* "two of three beyond 2 sigma"; NULL for no rule. */
+/* "two-of-three-beyond-2-sigma"; NULL for no rule. */
 const char *chart_rule_name(enum chart_rule rule);
 
 /* Constants for a sample of CHART_SAMPLE_MIN to CHART_SAMPLE_MAX values, six decimals, from the normal
@@ -61,13 +61,18 @@ enum status chart_limits_eval(double mean, double range_mean, struct chart_limit
 /* The same from the values themselves, in order; at least two. Judge only with 20 or more. */
 enum status chart_individuals_eval(const double *values, size_t count, struct chart_limits *limits) MUST_USE;
 
-/* The first rule that the last points break, in the order of the enum; at least one value, and as many
- * as there are up to eight are looked at. A point exactly on a line is not beyond it. sigma above 0.
+/* The first rule that the last point breaks, in the order of the enum; at least one value, and as many
+ * as there are up to eight are looked at. The last point is always one of those beyond the line: a point
+ * that is back inside raises no alarm, what was before it did so in its turn. A point exactly on a line is
+ * not beyond it. sigma above 0.
  * Source: Western Electric, Statistical Quality Control Handbook (1956). */
 enum status chart_rule_eval(const double *values, size_t count, double centre, double sigma,
                             enum chart_rule *rule) MUST_USE;
 
-/* Probability (0-1) that a rule is broken at a point while nothing has changed; CHART_QUIET is ST_RANGE.
+/* Probability (0-1) that so many of the last points lie beyond a rule's line on one side while nothing has
+ * changed, the very last among them or not, as such figures are customarily given; CHART_QUIET is ST_RANGE.
+ * With the last among them, as chart_rule_eval wants it, two of three have 0.00205 instead of 0.00306 and
+ * four of five 0.00447 instead of 0.00553.
  * All four together raise a false alarm every 92 points on average (Champ and Woodall 1987, from
  * memory). */
 enum status chart_false_alarm_eval(enum chart_rule rule, double *probability) MUST_USE;

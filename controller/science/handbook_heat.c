@@ -50,7 +50,6 @@ CALL_1(water_activity, sucrose_water_activity_eval)
 CALL_2(water_activity_at, sucrose_water_activity_at_eval)
 CALL_2(strength_for_activity, sucrose_strength_for_activity_eval)
 CALL_2(vapour_pressure, sucrose_vapour_pressure_eval)
-
 /* Quantities that several rows share. */
 #define STRENGTH "strength_pct", "%", 0, 85, NULL
 #define STRENGTH_99 "strength_pct", "%", 0, 99, NULL
@@ -68,11 +67,13 @@ CALL_2(vapour_pressure, sucrose_vapour_pressure_eval)
 #define BOILING "boiling_c", "degC", 75, 125, NULL
 #define MARGIN "margin_k", "K", -50, 125, NULL
 #define ACTIVITY "activity", "", 0, 1, NULL
+#define BALANCE                                                                                              \
+    "Balance over sucrose_heat_capacity and sucrose_dissolving_heat; the heat of dilution is left out"
 
 #define IF97 "IAPWS-IF97 (1997), region 4"
 #define STARZAK "Starzak and Peacock (1997), Zuckerindustrie 122"
 #define BOILING_SOURCE "Water: " IF97 "; activity: " STARZAK
-#define BOILING_ERROR "0.5 K up to 60 %, 1.5 K at 70 %, 2.5 K at 80 %, where sources disagree"
+#define BOILING_ERROR "0.5 K up to 60 %, 1.5 at 70, 2.6 at 80, where sources disagree, about 4 at 85 %"
 
 const struct handbook_entry HANDBOOK_HEAT[] = {
     {"sucrose_solubility",
@@ -85,11 +86,11 @@ const struct handbook_entry HANDBOOK_HEAT[] = {
      solubility},
     {"sucrose_saturation_temp",
      "Temperature at which a solution is just saturated",
-     {{STRENGTH}},
+     {{"strength_pct", "%", 63.66, 82.65, NULL}},
      {{"temp_c", "degC", -13, 100, NULL}},
-     "only strengths saturated between -13 and 100 degC, 63.65-82.65 %",
-     "The inverse of sucrose_solubility",
-     "1 K up to 80 degC",
+     "",
+     "The inverse of sucrose_solubility; weaker solutions freeze before they crystallise",
+     "1 K from 10 to 80 degC, 1.5 K near 0, 2.5 K at 100, 3 K below 0",
      saturation_temp},
     {"sucrose_supersaturation",
      "Sugar per water over the same at saturation; above 1 it can crystallise",
@@ -122,9 +123,8 @@ const struct handbook_entry HANDBOOK_HEAT[] = {
      "",
      "Water: IAPWS (2008) R12-08; sugar: form of Genotelle (1995), fitted anew to the CRC Handbook (102nd "
      "ed.) at 20 degC, Bingham and Jackson (1919), and above 60 % to Genotelle's values",
-     "0.6 % at 20 degC up to 74 %; 1.1 % up to 60 %, but 4 % for 50-60 % below 25 degC; above 60 % 2 %, "
-     "below "
-     "20 degC 8 %",
+     "0.6 % at 20 degC up to 74 %; 1.1 % up to 60 %, but 7 % for 50-60 % below 25 degC; above 60 % 2 %, "
+     "below 20 degC 9 %",
      viscosity},
     {"sucrose_heat_capacity",
      "Specific heat of a sugar solution",
@@ -132,7 +132,8 @@ const struct handbook_entry HANDBOOK_HEAT[] = {
      {{"heat_capacity_j_kg_k", "J/(kg K)", 2000, 4200, NULL}},
      "",
      "Bubnik, Kadlec, Urban and Bruhns, Sugar Technologists Manual (1995)",
-     "3 %, water 1 %; other formulas are up to 10 % lower",
+     "3 %, water 1 %; other formulas are 5-10 % lower, one for foods 15 % (70 %, 80 degC); beyond 70 % no "
+     "source",
      heat_capacity},
     {"sucrose_crystal_heat_capacity",
      "Specific heat of sugar crystals",
@@ -140,7 +141,7 @@ const struct handbook_entry HANDBOOK_HEAT[] = {
      {{"heat_capacity_j_kg_k", "J/(kg K)", 1000, 1600, NULL}},
      "",
      "Maczelka (1962) in Mohos, Confectionery and Chocolate Engineering (2010) app. 2",
-     "4 %",
+     "5 %",
      crystal_heat_capacity},
     {"sucrose_dissolving_heat",
      "Heat that crystals take up when they dissolve",
@@ -156,31 +157,34 @@ const struct handbook_entry HANDBOOK_HEAT[] = {
      {{"heat_kj_kg", "kJ/kg", 0, 12, NULL}},
      "",
      "Follows from " STARZAK,
-     "2 kJ/kg",
+     "2 kJ/kg: calorimetry (Gucker, Pickard and Planck 1939, recalled) is 1.36 times at 2:1, 1.55 at 1:1, "
+     "1.65 at 25 %; beyond 67 % no source",
      dilution_heat},
     {"sucrose_batch_heat",
      "Heat from crystals and water to a solution, dissolving counted, losses not",
      {{SUGAR_KG}, {WATER_KG}, {"from_c", "degC", 0, 105, NULL}, {"to_c", "degC", 0, 105, NULL}},
      {{"heat_kj", "kJ", -1e9, 1e9, NULL}},
      "strength 0-85 %",
-     "Balance over sucrose_heat_capacity and sucrose_dissolving_heat",
-     "3 %",
+     BALANCE,
+     "3 % of the warming, and 3 kJ per kg of sugar (6 where it ends at 60 degC); the heat of dilution would "
+     "add 15 % to the 17 kJ/kg of the dissolving at 1:1, 27 % at 2:1",
      batch_heat},
     {"sucrose_mix_temp",
      "Temperature after sugar has dissolved in water",
      {{SUGAR_KG}, {SUGAR_C}, {WATER_KG}, {TEMP_0_100("water_c")}},
      {{"temp_c", "degC", 0, 105, NULL}},
      "strength 0-85 %; not where the mix would be below 0 degC",
-     "Balance over sucrose_heat_capacity and sucrose_dissolving_heat",
-     "1 K at 1:1, 2 K at 2:1",
+     BALANCE,
+     "1.5 K at 1:1, 3 K at 2:1, rather cooler than said: the heat of dilution is 0.4-0.7 K at 1:1, 1.2-1.6 "
+     "K at 2:1",
      mix_temp},
     {"sucrose_water_temp_for_mix",
      "Temperature the water needs for the mix to end at a temperature",
      {{SUGAR_KG}, {SUGAR_C}, {WATER_KG}, {TEMP_0_100("mix_c")}},
      {{TEMP_0_100("water_c")}},
      "strength 0-85 %; not where the water would have to be below 0 or above 100 degC",
-     "The inverse of sucrose_mix_temp",
-     "1.5 K at 1:1, 4 K at 2:1",
+     "The inverse of sucrose_mix_temp; the heat of dilution is left out",
+     "2 K at 1:1, 6 K at 2:1, rather hotter than said",
      water_temp_for_mix},
     {"water_evaporation_heat",
      "Heat that evaporates water",
@@ -258,7 +262,7 @@ const struct handbook_entry HANDBOOK_HEAT[] = {
      "Strength of the solution that boils at a temperature, a rough check",
      {{BOILING}, {PRESSURE}},
      {{STRENGTH}},
-     "not where water would boil hotter, or 85 % cooler",
+     "not where water would boil hotter, or 85 % cooler, by more than 0.05 K; up to that 0 or 85",
      "The inverse of sucrose_boiling_point",
      "0.1 K is 3 % of strength at 30 %, 1 % at 55 %, 0.2 % at 75 %",
      strength_for_boiling},
@@ -268,7 +272,7 @@ const struct handbook_entry HANDBOOK_HEAT[] = {
      {{ACTIVITY}},
      "",
      STARZAK,
-     "0.001 up to 67 %, 0.005 at 75 %",
+     "0.001 up to 67 %, 0.005 at 75 %, 0.014 at 80 %, 0.03 at 85 %",
      water_activity},
     {"sucrose_water_activity_at",
      "Water activity of a sugar solution",
@@ -276,7 +280,8 @@ const struct handbook_entry HANDBOOK_HEAT[] = {
      {{ACTIVITY}},
      "checked at 0 and 25 degC and by boiling points",
      STARZAK,
-     "0.001 up to 42 % at 0 degC and up to 67 % at 25, 0.005 at 75 %, 0.01 near boiling",
+     "0.001 up to 42 % at 0 degC and up to 67 % at 25; 0.005 at 75 %, 0.014 at 80, 0.03 at 85; 0.01 near "
+     "boiling",
      water_activity_at},
     {"sucrose_strength_for_activity",
      "Strength with a water activity",
@@ -284,7 +289,7 @@ const struct handbook_entry HANDBOOK_HEAT[] = {
      {{STRENGTH}},
      "not where it would be above 85 %",
      "The inverse of sucrose_water_activity_at",
-     "0.5 % up to 67 %",
+     "0.5 % up to 75 %, 0.8 % at 80, 1.3 % at 85",
      strength_for_activity},
     {"sucrose_vapour_pressure",
      "Vapour pressure over a sugar solution",
@@ -292,7 +297,7 @@ const struct handbook_entry HANDBOOK_HEAT[] = {
      {{"pressure_kpa", "kPa", 0.2, 240, NULL}},
      "",
      BOILING_SOURCE,
-     "0.1 % up to 67 % and 25 degC, 1 % near boiling",
+     "0.1 % up to 67 % and 25 degC, 1 % near boiling; 0.7 % at 75 %, 2 % at 80, 5 % at 85",
      vapour_pressure},
     {0},
 };

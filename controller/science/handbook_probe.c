@@ -108,8 +108,13 @@ static enum status buffer_doubt(const double in[], double out[])
     }
 #define BUFFER_SOURCE                                                                                        \
     "NIST values (Bates 1962, Staples and Bates 1969) as transcribed in public instrument source code; "     \
-    "phthalate to 60 degC Hetzer, Durst, Robinson, Bates (1977); technical buffers: an instrument's manual"
-#define BUFFER_REACH "each buffer within its own temperatures, see buffer_range"
+    "phthalate to 60 degC Hetzer, Durst, Robinson, Bates (1977); technical buffers: an instrument's "        \
+    "manual, smoothed"
+#define BUFFER_LABELS                                                                                        \
+    "by the pH on the bottle: 1.68 tetroxalate, 3.56 tartrate, 3.78 citrate, 4.00 technical-4.00, 4.01 "     \
+    "phthalate, 6.86 phosphate-1:1, 7.00 technical-7.00 (not the 6.86), 7.41 phosphate-1:3.5, 9.18 borate, " \
+    "10.01 carbonate or technical-10.01, 12.45 calcium-hydroxide"
+#define BUFFER_REACH BUFFER_LABELS "; each buffer within its own temperatures, see buffer_range"
 
 const struct handbook_entry HANDBOOK_PROBE[] = {
     {"electrode_slope",
@@ -214,13 +219,13 @@ const struct handbook_entry HANDBOOK_PROBE[] = {
      {{"change_ph", "pH", -0.1, 0.1, NULL}},
      BUFFER_REACH,
      BUFFER_SOURCE ", derived",
-     "0.0002, at the ends of a table 0.0005; 0.001 for technical buffers",
+     "0.0002, at the ends of a table 0.0005; technical buffers 0.001 and 0.002",
      buffer_change},
     {"buffer_range",
      "Temperatures between which a buffer's pH is known",
      {BUFFER_INPUT},
      {{"low_c", "degC", 0, 25, NULL}, {"high_c", "degC", 50, 95, NULL}},
-     "",
+     BUFFER_LABELS,
      BUFFER_SOURCE,
      "none",
      buffer_range},

@@ -32,6 +32,7 @@
         name, "", -100, 100, NULL                                                                            \
     }
 #define GUM "JCGM 100:2008 "
+#define CUT_FREEDOM "k is that of the freedom cut to a whole number, as JCGM 100 G.4.1 allows"
 #define AS_INPUTS "as good as what is put in, and as the list of what is put in"
 #define CHART_SOURCE "normal distribution; customary names as in ISO 7870-2 and ASTM MNL 7"
 
@@ -72,7 +73,7 @@ const struct handbook_entry HANDBOOK_PROOF[] = {
       {"third_u", "", 0, SIZE, NULL},
       FREEDOM("third_freedom")},
      {{"u", "", 0, 1e10, NULL}, FREEDOM("freedom"), COVERAGE_FACTOR, {"expanded_u", "", 0, 1e11, NULL}},
-     "",
+     CUT_FREEDOM ": 1.99 has the k of 1, 13.97, and 2 has 4.53",
      GUM "5.1.2, G.4",
      AS_INPUTS,
      proof_row_three},
@@ -96,7 +97,7 @@ const struct handbook_entry HANDBOOK_PROOF[] = {
       FREEDOM("freedom"),
       COVERAGE_FACTOR,
       {"expanded_pct", "%", 0, 1000, NULL}},
-     "instrument and compensation are limits of error (rectangular), reference is U with k = 2",
+     "instrument and compensation are limits of error (rectangular), reference is U with k = 2; " CUT_FREEDOM,
      GUM "5.1.2, G.4; 0.08 % per kelvin near 60 %, from memory",
      AS_INPUTS,
      proof_row_strength},
@@ -109,7 +110,8 @@ const struct handbook_entry HANDBOOK_PROOF[] = {
       {"ph", "pH", 0, 14, NULL},
       {"temp_c", "degC", 0, 100, NULL}},
      {{"u_ph", "pH", 0, 10, NULL}, FREEDOM("freedom"), COVERAGE_FACTOR, {"expanded_ph", "pH", 0, 100, NULL}},
-     "buffers is U (k = 2) of each of two; junction, drift and temperature are limits of error (rectangular)",
+     "buffers is U (k = 2) of each of two; junction, drift and temperature are limits of error "
+     "(rectangular); " CUT_FREEDOM,
      GUM "5.1.2",
      "in syrup the junction alone is worth 0.1 or more and is not known",
      proof_row_acidity},
@@ -122,7 +124,10 @@ const struct handbook_entry HANDBOOK_PROOF[] = {
       {"pulse_kg", "kg", 0, 100, NULL},
       {"density_pct", "%", 0, 10, NULL}},
      {{"u_kg", "kg", 0, 1e6, NULL}, FREEDOM("freedom"), COVERAGE_FACTOR, {"expanded_kg", "kg", 0, 1e7, NULL}},
-     "meter and density are limits of error (rectangular), repeatability is the deviation of the trial runs",
+     "meter and density are limits of error (rectangular); repeatability, the standard deviation s of n "
+     "trial "
+     "runs, counts as s sqrt(1 + 1/n): their mean and this one run; a pulse is cut off at start and end, "
+     "together pulse/sqrt(6); " CUT_FREEDOM,
      GUM "5.1.2, G.4; the list of inputs is ours",
      AS_INPUTS,
      proof_row_mass},
@@ -143,7 +148,7 @@ const struct handbook_entry HANDBOOK_PROOF[] = {
      "Does a measured value conform?",
      {VALUE("measured"), VALUE("target"), WIDTH("tolerance"), WIDTH("expanded_u"), {"guard", "", 0, 2, NULL}},
      {{"decision", "", 0, DECISION_COUNT - 1, proof_decision_choice}},
-     "guard is the guard band in parts of U; U larger than the tolerance: cannot say",
+     "guard is the guard band in parts of U; U larger than the tolerance: cannot-say",
      "ILAC-G8:09/2019, non-binary, after JCGM 106:2012",
      "none; the risk is decision_risk's",
      proof_row_conformity},
@@ -207,20 +212,23 @@ const struct handbook_entry HANDBOOK_PROOF[] = {
      "0.05 % from the rounding of the factors; judge only with 20 or more values",
      proof_row_chart_limits},
     {"chart_rule",
-     "Which rule five points in a row break, in standard deviations from the centre, the last one last",
+     "Which rule the last of five points breaks with those before it, in standard deviations from the centre",
      {POINT("first"), POINT("second"), POINT("third"), POINT("fourth"), POINT("last")},
      {{"rule", "", 0, CHART_RULE_COUNT - 1, proof_rule_choice}},
-     "the rule of eight in a row needs more points than fit here",
-     "Western Electric, Statistical Quality Control Handbook (1956)",
+     "first the oldest; the last point is always one of those beyond the line, on the same side (two of "
+     "three, "
+     "four of five); on a line is not beyond; eight in a row needs more points than fit here",
+     "Western Electric, Statistical Quality Control Handbook (1956), the last point one of them",
      "see chart_false_alarm",
      proof_row_chart_rule},
     {"chart_false_alarm",
-     "Probability that a point breaks a rule though nothing has changed",
+     "Probability that so many of the last points lie beyond a rule's line though nothing has changed",
      {{"rule", "", 1, CHART_RULE_COUNT - 1, proof_rule_choice}},
      {{"probability", "", 0, 1, NULL}},
      "",
      "normal distribution, binomial",
-     "none for independent normal values",
+     "none for independent normal values, the last point among them or not; with it, as in chart_rule, two "
+     "of three have 0.00205 and four of five 0.00447",
      proof_row_false_alarm},
     {"chart_capability",
      "Cpk, and how many of a million lie outside the limits",

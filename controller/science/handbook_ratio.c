@@ -77,8 +77,10 @@ const struct handbook_entry HANDBOOK_RATIO[] = {
      {{"converted", "", -1e21, 1e21, NULL}},
      "both units of one kind; no temperature below absolute zero; water reports (meq/kg, mg/L CaCO3, mg/L "
      "HCO3, degdH, degfH) take a litre of water for 1 kg",
-     "pound, foot, gallons by law; SI brochure (2019); atm and mmHg by convention",
-     "exact, 1e-12 of the value; water reports 0.3 % by the litre for 1 kg",
+     "pound, foot, gallons by law; SI brochure (2019); atm and mmHg by convention; degdH 10 mg/L CaO, degfH "
+     "10 mg/L CaCO3 by definition; molar masses CaCO3 100.087, CaO 56.077, HCO3 61.017 g/mol",
+     "exact, 1e-12 of the value; between degfH and mg/L CaCO3 too, between the other units of alkalinity "
+     "0.002 % by the molar masses; water reports 0.3 % by the litre for 1 kg",
      convert_wrap},
     {0},
 };

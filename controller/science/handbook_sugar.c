@@ -72,16 +72,17 @@ const struct handbook_entry HANDBOOK_SUGAR[] = {
      "",
      "ICUMSA polynomial in Bubnik, Kadlec, Urban, Bruhns, Sugar Technologists Manual (1995) p. 164; water "
      "Kell (1975)",
-     "0.1 kg/m3 up to 42 %, 0.5 up to 80 % at 0-50 degC, about 1 above 50 degC; the older Plato tables lie "
-     "0.15 lower at 50 %, 0.5 at 80 %",
+     "0.1 kg/m3 up to 42 %, 0.5 up to 80 %, 0.8 up to 85 % at 0-50 degC, about 1 above 50 degC; the older "
+     "Plato tables lie 0.15 lower at 50 %, 0.5 at 80 %",
      density},
     {"sucrose_strength_from_density",
      "Strength of a sugar solution from its density",
      {{"density_kg_m3", "kg/m3", 950, 1460, NULL}, TEMP},
      {STRENGTH},
-     "the strength is within 0-85 %",
+     "the strength is within 0-85 %, or beyond by at most 0.1 %, which is answered by 0 or 85",
      "inverse of sucrose_density",
-     "0.1 %; 1 kg/m3 wrong is 0.14-0.27 %, 1 degC wrong 0.08-0.11 %",
+     "0.1 % up to 50 degC, 0.2 % above; 1 kg/m3 wrong is 0.14-0.27 %; 1 degC wrong is at most 0.08 % at 0 "
+     "degC, 0.05-0.08 at 20, 0.09-0.14 at 60, 0.08-0.2 at 105",
      strength_from_density},
     {"sucrose_refractive_index",
      "Refractive index of a sugar solution, sodium light, against air",
@@ -90,22 +91,22 @@ const struct handbook_entry HANDBOOK_SUGAR[] = {
      "",
      "20 degC: fit to the ICUMSA 1974 scale; else Lorentz-Lorenz with water after IAPWS (1997) and a fit to "
      "the international temperature table of 1936 (10-30 degC)",
-     "2e-5 at 20 degC, 1e-4 at 10-30 degC, 5e-4 at 60 degC, 2e-3 at 105 degC; above 30 degC and above 75 % "
-     "the part of the sugar is an extrapolation",
+     "2e-5 at 20 degC (tables before 1974 are 3e-4 lower at 84 %), 1e-4 at 10-30 degC, 5e-4 at 60 degC, "
+     "2e-3 at 105 degC; above 30 degC and above 75 % the part of the sugar is an extrapolation",
      refractive_index},
     {"sucrose_strength_from_index",
      "Strength of a sugar solution from its refractive index at its temperature",
      {{"index", "", 1.31, 1.52, NULL}, TEMP},
      {STRENGTH},
-     "the strength is within 0-85 %",
+     "the strength is within 0-85 %, or beyond by at most 0.05 %, which is answered by 0 or 85",
      "inverse of sucrose_refractive_index",
-     "0.01 % at 20 degC, 0.03 at 10-30 degC, 0.2 at 60 degC, 0.7 at 105 degC",
+     "0.01 % at 20 degC, 0.05 at 10-30 degC, 0.2 at 60 degC (weak solutions 0.35), 1 at 105 degC (weak 1.4)",
      strength_from_index},
     {"sucrose_strength_from_inline_reading",
      "Strength from a refractometer without compensation, scale of 20 degC, by physics",
      {{"reading_pct", "%", 0, 85, NULL}, TEMP},
      {STRENGTH, {"correction_pct", "%", -5, 12, NULL}},
-     "the strength is within 0-85 %",
+     "the strength is within 0-85 %, or beyond by at most 0.05 %, which is answered by 0 or 85",
      "as sucrose_refractive_index",
      "as sucrose_strength_from_index; never for a reading that is already compensated",
      inline_reading},
@@ -113,9 +114,9 @@ const struct handbook_entry HANDBOOK_SUGAR[] = {
      "Strength from a prism (Abbe) refractometer without compensation, by the correction table",
      {{"reading_pct", "%", 0, 70, NULL}, {"temp_c", "degC", 10, 30, NULL}},
      {{"strength_pct", "%", 0, 71, NULL}, {"correction_pct", "%", -0.8, 0.82, NULL}},
-     "the strength is not below 0",
-     "international temperature correction table (1936), as in a GOST table A.1 (10-19 and 21 degC); "
-     "the rest from memory",
+     "the strength is not below 0, or by at most 0.05 %, which is answered by 0",
+     "international temperature correction table (1936), as in a GOST table A.1 (10-19 and 21 degC); the "
+     "rest from memory",
      "0.04 %: as far as the later OIV table differs; never for a reading that is already compensated",
      prism_reading},
     {"sucrose_acid_correction",
@@ -134,7 +135,8 @@ const struct handbook_entry HANDBOOK_SUGAR[] = {
      "no more invert than sugar",
      "low: index of glucose and fructose solutions, CRC Handbook; high: 0.022 per 1 %, sugar industry rule "
      "from memory",
-     "the two disagree, 0.011-0.018 and 0.022 per 1 % of invert; best is halfway",
+     "the two disagree, 0.011-0.018 and 0.022 per 1 % of invert; best is halfway; above 48 % the low one is "
+     "extrapolated: held at 0.018, probably too low",
      invert_correction},
     {0},
 };

@@ -10,7 +10,6 @@
 
 #define TEMP_MIN_C 0.0
 #define TEMP_MAX_C 105.0
-#define HOURS_MAX 1e6
 #define FORMED_MAX_MG_KG 1e5
 
 /* Least squares on the times of White, Kushnir and Subers (1964). */
@@ -54,10 +53,9 @@ enum status hmf_honey_time_eval(double temp_c, double formed_mg_kg, struct span 
     struct span rate;
     enum status status = hmf_honey_rate_eval(temp_c, &rate);
 
-    if (status != ST_OK || !is_within(formed_mg_kg, 0, 1000) || formed_mg_kg > HOURS_MAX * rate.low)
+    if (status != ST_OK || !is_within(formed_mg_kg, 0, 1000))
         return ST_RANGE;
-    *hours = (struct span){formed_mg_kg / rate.high, formed_mg_kg / rate.best, formed_mg_kg / rate.low};
-    return ST_OK;
+    return growth_hours(formed_mg_kg / rate.high, formed_mg_kg / rate.best, formed_mg_kg / rate.low, hours);
 }
 
 enum status hmf_rate_eval(double temp_c, double ph, double fructose_pct, struct span *mg_kg_h)
@@ -96,7 +94,7 @@ enum status hmf_formed_eval(double temp_c, double ph, double strength_pct, doubl
     double high;
     enum status status = rates(temp_c, ph, strength_pct, &inversion, &full);
 
-    if (status != ST_OK || !is_within(hours, 0, HOURS_MAX))
+    if (status != ST_OK || !is_within(hours, 0, GROWTH_HOURS_MAX))
         return ST_RANGE;
     high = formed(inversion.high, full.high, hours);
     if (high > FORMED_MAX_MG_KG)
@@ -128,17 +126,13 @@ enum status hmf_time_eval(double temp_c, double ph, double strength_pct, double 
 {
     struct span inversion;
     struct span full;
-    double longest;
     enum status status = rates(temp_c, ph, strength_pct, &inversion, &full);
 
     if (status != ST_OK || !is_within(strength_pct, 1, 85) || !is_within(hmf_mg_kg, 1e-3, 1000))
         return ST_RANGE;
-    longest = time_to_form(inversion.low, full.low, hmf_mg_kg);
-    if (longest > HOURS_MAX)
-        return ST_RANGE;
-    *hours = (struct span){time_to_form(inversion.high, full.high, hmf_mg_kg),
-                           time_to_form(inversion.best, full.best, hmf_mg_kg), longest};
-    return ST_OK;
+    return growth_hours(time_to_form(inversion.high, full.high, hmf_mg_kg),
+                        time_to_form(inversion.best, full.best, hmf_mg_kg),
+                        time_to_form(inversion.low, full.low, hmf_mg_kg), hours);
 }
 
 static const struct {

@@ -24,8 +24,8 @@
  * the first days of fresh honey, where it starts slower, nor above some 1000 mg/kg. */
 enum status hmf_honey_rate_eval(double temp_c, struct span *mg_kg_h) MUST_USE;
 
-/* Time for honey to form 0-1000 mg/kg at a constant temperature, h. 0-105 degC; ST_RANGE when the
- * longest is beyond 1e6 h. */
+/* Time for honey to form 0-1000 mg/kg at a constant temperature, h. 0-105 degC. A time
+ * beyond 1e6 h is given as 1e6 h: that or longer. ST_RANGE when even the low end is beyond. */
 enum status hmf_honey_time_eval(double temp_c, double formed_mg_kg, struct span *hours) MUST_USE;
 
 /* HMF formed in syrup that holds fructose, mg/(kg h): the rate in honey in proportion to the fructose.
@@ -42,8 +42,8 @@ enum status hmf_formed_eval(double temp_c, double ph, double strength_pct, doubl
                             struct span *mg_kg) MUST_USE;
 
 /* Time until fresh sucrose syrup has formed 0.001-1000 mg/kg at constant conditions, h: the inverse of
- * the above, 1-85 %. The low end is the time at the high rates. ST_RANGE when the longest is beyond
- * 1e6 h. */
+ * the above, 1-85 %. The low end is the time at the high rates. A time beyond 1e6 h is given as
+ * 1e6 h: that or longer. ST_RANGE when even the low end is beyond. */
 enum status hmf_time_eval(double temp_c, double ph, double strength_pct, double hmf_mg_kg,
                           struct span *hours) MUST_USE;
 

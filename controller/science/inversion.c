@@ -12,7 +12,6 @@
 #define STRENGTH_MAX_PCT 85.0
 #define PH_MIN 2.0
 #define PH_MAX 8.0
-#define HOURS_MAX 1e6
 #define SHARE_MAX_PCT 99.9
 
 /* Guggenheim and Wiseman (1950). The two measured effects share the solution with 30 g/L. */
@@ -112,7 +111,7 @@ enum status inversion_share_eval(double temp_c, double ph, double strength_pct, 
     struct span rate;
     enum status status = inversion_rate_eval(temp_c, ph, strength_pct, &rate);
 
-    if (status != ST_OK || !is_within(hours, 0, HOURS_MAX))
+    if (status != ST_OK || !is_within(hours, 0, GROWTH_HOURS_MAX))
         return ST_RANGE;
     *inverted_pct = (struct span){100 * growth_share(0, rate.low * hours),
                                   100 * growth_share(0, rate.best * hours),
@@ -130,10 +129,7 @@ enum status inversion_time_eval(double temp_c, double ph, double strength_pct, d
     if (status != ST_OK || !is_within(inverted_pct, 0, SHARE_MAX_PCT))
         return ST_RANGE;
     exposure = -log1p(-inverted_pct / 100);
-    if (exposure > HOURS_MAX * rate.low)
-        return ST_RANGE;
-    *hours = (struct span){exposure / rate.high, exposure / rate.best, exposure / rate.low};
-    return ST_OK;
+    return growth_hours(exposure / rate.high, exposure / rate.best, exposure / rate.low, hours);
 }
 
 enum status inversion_masses_eval(double sugar_kg, double water_kg, double inverted_pct,

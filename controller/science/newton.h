@@ -11,11 +11,12 @@ struct slope {
     double slope;
 };
 
-/* x in 0..max with f(x) = 0; false, and *x as it was, when there is none. f must rise over the whole
- * range and curve little: the error left is about the square of the last step (1e-14). At most 12
- * steps; a step that would leave the range ends at its edge. */
+/* x in 0..max with f(x) = 0; the edge where it lies beyond it by no more than slack (at least 1e-11);
+ * false, and *x as it was, when there is none. f must rise over the whole range and curve little: the
+ * error left is about the square of the last step (1e-14). At most 12 steps; a step that would leave the
+ * range ends at its edge. */
 static inline bool newton_find(struct slope (*f)(const void *of, double x), const void *of, double start,
-                               double max, double *x)
+                               double max, double slack, double *x)
 {
     double at = fmin(fmax(start, 0), max);
 
@@ -25,8 +26,8 @@ static inline bool newton_find(struct slope (*f)(const void *of, double x), cons
         double next = fmin(fmax(at + step, 0), max);
 
         if (fabs(step) <= 1e-7 || next == at) {
-            if (fabs(at + step - next) > 1e-11)
-                return false; /* the zero lies beyond the edge */
+            if (fabs(at + step - next) > slack)
+                return false; /* the zero lies too far beyond the edge */
             *x = next;
             return true;
         }

@@ -122,12 +122,12 @@ enum status proof_row_volume(const double in[], double out[])
 const char *proof_decision_choice(int index)
 {
     static const char *const NAMES[DECISION_COUNT] = {
-        [DECISION_NOT_JUDGED] = "not judged",
-        [DECISION_CANNOT_SAY] = "cannot say",
+        [DECISION_NOT_JUDGED] = "not-judged",
+        [DECISION_CANNOT_SAY] = "cannot-say",
         [DECISION_CONFORMS] = "conforms",
-        [DECISION_CONFORMS_CONDITIONAL] = "conforms conditionally",
-        [DECISION_FAILS_CONDITIONAL] = "does not conform conditionally",
-        [DECISION_FAILS] = "does not conform",
+        [DECISION_CONFORMS_CONDITIONAL] = "conforms-conditionally",
+        [DECISION_FAILS_CONDITIONAL] = "does-not-conform-conditionally",
+        [DECISION_FAILS] = "does-not-conform",
     };
 
     return index >= 0 && index < DECISION_COUNT ? NAMES[index] : NULL;

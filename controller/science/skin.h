@@ -1,18 +1,19 @@
 /* skin.h - what a liquid at this temperature does to skin: a graded warning.
  *
- * Pure; any thread. A warning for a healthy adult: children and old people burn about four times
- * faster, and syrup clings. A low level is no promise that nothing can happen.
+ * Pure; any thread. A warning for a healthy adult: children and old people burn about five times
+ * faster, and syrup clings. A low level is no promise that nothing can happen: the times are those at the
+ * level's lowest temperature, and near the next level it goes as fast as there (skin_burn.h).
  */
 #ifndef SCIENCE_SKIN_H
 #define SCIENCE_SKIN_H
 
 enum scald {
-    SCALD_NONE,    /* below 43 degC */
-    SCALD_CAUTION, /* 43: long contact burns */
-    SCALD_WARNING, /* 49: burns within minutes */
-    SCALD_HIGH,    /* 55: burns within about half a minute */
+    SCALD_NONE,    /* below 43 degC: no warning from this table, which is not "harmless" */
+    SCALD_CAUTION, /* 43: burns after hours, near 49 after minutes */
+    SCALD_WARNING, /* 49: burns within minutes, near 55 within 10 s or so */
+    SCALD_HIGH,    /* 55: burns within some 10 s, near 60 within 2 or 3 */
     SCALD_DANGER,  /* 60: serious burn in seconds */
-    SCALD_EXTREME, /* 68: serious burn in about a second */
+    SCALD_EXTREME, /* 68: serious burn in a second or less */
     SCALD_COUNT
 };
 

@@ -8,7 +8,6 @@
 
 #define TEMP_MIN_C 45.0
 #define TEMP_MAX_C 105.0
-#define FILM_HELD 1e12 /* W/(m2 K): no film at all */
 #define SECONDS_MAX (8 * 3600.0)
 
 #define SKIN_C 32.5
@@ -38,13 +37,11 @@ static const struct layer {
 #define FAT 32  /* node between dermis and fat */
 #define BASAL 8 /* node between epidermis and dermis */
 
-/* Nodes 0..NODES-1; the last is the body and stays as it is. */
+/* Nodes 0..NODES-1; the first is the surface, the last the body: both stay as they are. */
 struct skin {
     double temp_c[NODES];
     double heat[NODES];     /* J/(m2 K) of a node's share of the cells beside it */
     double conducts[NODES]; /* W/(m2 K) to the next node */
-    double film;            /* W/(m2 K) from the liquid to node 0 */
-    double liquid_c;
 };
 
 static double cell_edge(const struct layer *layer, int i)
@@ -54,12 +51,12 @@ static double cell_edge(const struct layer *layer, int i)
     return layer->depth_m * (layer->bend > 0 ? expm1(layer->bend * share) / expm1(layer->bend) : share);
 }
 
-static void skin_init(struct skin *skin, double liquid_c, double film)
+static void skin_init(struct skin *skin, double surface_c)
 {
     double depth_m[NODES] = {0};
     int node = 0;
 
-    *skin = (struct skin){.film = film, .liquid_c = liquid_c};
+    *skin = (struct skin){0};
     for (size_t l = 0; l < LAYER_COUNT; l++) {
         for (int i = 0; i < LAYERS[l].cells; i++, node++) {
             double size = cell_edge(&LAYERS[l], i + 1) - cell_edge(&LAYERS[l], i);
@@ -72,16 +69,16 @@ static void skin_init(struct skin *skin, double liquid_c, double film)
     }
     for (node = 0; node < NODES; node++)
         skin->temp_c[node] = SKIN_C + (BODY_C - SKIN_C) * fmin(depth_m[node] / depth_m[FAT], 1);
+    skin->temp_c[0] = surface_c;
 }
 
 /* Heat flowing into a node, W/m2. */
 static double inflow(const struct skin *skin, int node)
 {
     const double *t = skin->temp_c;
-    double above = node == 0 ? skin->film * (skin->liquid_c - t[0])
-                             : skin->conducts[node - 1] * (t[node - 1] - t[node]);
 
-    return above + skin->conducts[node] * (t[node + 1] - t[node]);
+    return skin->conducts[node - 1] * (t[node - 1] - t[node]) +
+           skin->conducts[node] * (t[node + 1] - t[node]);
 }
 
 /* One step in time: change = seconds (inflow + implicit x what the change adds to it) / heat. The
@@ -92,20 +89,18 @@ static void skin_step(struct skin *skin, double seconds, double implicit)
     double fixed[NODES] = {0};
     double change = 0;
 
-    for (int n = NODES - 2; n >= 0; n--) {
-        double above = n == 0 ? skin->film : skin->conducts[n - 1];
+    for (int n = NODES - 2; n > 0; n--) {
+        double above = skin->conducts[n - 1];
         double weight = skin->heat[n] / seconds +
                         implicit * (above + skin->conducts[n] * (1 - follows[n + 1]));
 
         follows[n] = implicit * above / weight;
         fixed[n] = (inflow(skin, n) + implicit * skin->conducts[n] * fixed[n + 1]) / weight;
     }
-    for (int n = 0; n < NODES - 1; n++) {
-        change = fixed[n] + (n == 0 ? 0 : follows[n] * change);
-        fixed[n] = change;
+    for (int n = 1; n < NODES - 1; n++) {
+        change = fixed[n] + follows[n] * change;
+        skin->temp_c[n] += change;
     }
-    for (int n = 0; n < NODES - 1; n++)
-        skin->temp_c[n] += fixed[n];
 }
 
 /* Seconds until the damage is 1. */
@@ -131,24 +126,12 @@ static enum status time_to_burn(struct skin *skin, double *seconds)
     return ST_RANGE;
 }
 
-static enum status time_through_film(double liquid_c, double film, double *seconds)
+enum status skin_contact_time_eval(double surface_c, double *seconds)
 {
     struct skin skin;
 
-    if (!is_within(liquid_c, TEMP_MIN_C, TEMP_MAX_C))
+    if (!is_within(surface_c, TEMP_MIN_C, TEMP_MAX_C))
         return ST_RANGE;
-    skin_init(&skin, liquid_c, film);
+    skin_init(&skin, surface_c);
     return time_to_burn(&skin, seconds);
-}
-
-enum status skin_contact_time_eval(double surface_c, double *seconds)
-{
-    return time_through_film(surface_c, FILM_HELD, seconds);
-}
-
-enum status skin_film_time_eval(double liquid_c, double film_w_m2_k, double *seconds)
-{
-    if (!is_within(film_w_m2_k, 100, 1e5))
-        return ST_RANGE;
-    return time_through_film(liquid_c, film_w_m2_k, seconds);
 }

@@ -23,7 +23,7 @@
 static const struct {
     const char *name;
     double dose;
-} GRADES[SKIN_GRADE_COUNT] = {{"first degree", 0.53}, {"second degree", 1}, {"third degree", 1e4}};
+} GRADES[SKIN_GRADE_COUNT] = {{"first degree", 0.53}, {"second degree", 1}};
 
 const char *skin_grade_name(int grade)
 {

@@ -6,7 +6,7 @@
 #define COOL_C 45.0
 #define CM2_M2 1e4
 
-enum status skin_film_heat_eval(double film_mm, double temp_c, double strength_pct, struct skin_film *film)
+enum status skin_film_heat_eval(double film_mm, double temp_c, double strength_pct, double *j_cm2)
 {
     double density;
     double j_kg_k;
@@ -19,7 +19,6 @@ enum status skin_film_heat_eval(double film_mm, double temp_c, double strength_p
         status = sucrose_heat_capacity_eval(strength_pct, (temp_c + COOL_C) / 2, &j_kg_k);
     if (status != ST_OK)
         return status;
-    film->j_cm2 = density * film_mm / 1000 * j_kg_k * (temp_c - COOL_C) / CM2_M2;
-    film->burns = film->j_cm2 / SKIN_BURN_J_CM2;
+    *j_cm2 = density * film_mm / 1000 * j_kg_k * (temp_c - COOL_C) / CM2_M2;
     return ST_OK;
 }

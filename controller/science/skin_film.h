@@ -8,19 +8,12 @@
 
 #include "base/status.h"
 
-/* Heat taken up by bare skin for a second-degree burn, J/cm2: Ripple and others, J. Occup. Med. 1990
- * (abstract). */
-#define SKIN_BURN_J_CM2 16.4
-
-struct skin_film {
-    double j_cm2; /* given off while cooling to 45 degC */
-    double burns; /* that, divided by SKIN_BURN_J_CM2: above 1 it is enough for a burn by itself */
-};
-
-/* Film 0-5 mm, 45-105 degC, strength 0-85 %. Density and heat capacity of sucrose.h; 45 degC is where
- * damage becomes slow. Expected error 5 %. What reaches the skin is less, as the film also cools outward;
- * a thin film can burn too, slowly. ST_OK, or ST_RANGE and nothing written. */
-enum status skin_film_heat_eval(double film_mm, double temp_c, double strength_pct,
-                                struct skin_film *film) MUST_USE;
+/* Heat a film gives off while cooling to 45 degC, where damage becomes slow, J/cm2. Film 0-5 mm, 45-105 degC,
+ * strength 0-85 %. Density and heat capacity of sucrose.h; expected error 5 %. For comparison: 16.4 J/cm2
+ * taken up by bare skin gave a second-degree burn (Ripple and others, J. Occup. Med. 1990, abstract), of
+ * which 1 mm of syrup at 95 degC has more. That is no lower limit: half a millimetre has 0.57 of it, and
+ * conduction with the damage of skin_dose.h, nothing lost outward, still comes to a second-degree burn.
+ * ST_OK, or ST_RANGE and nothing written. */
+enum status skin_film_heat_eval(double film_mm, double temp_c, double strength_pct, double *j_cm2) MUST_USE;
 
 #endif

@@ -5,6 +5,9 @@
 
 #include <stdbool.h>
 
+#define ROUNDING 1e-11  /* of w: how far beyond an end a result may lie by the arithmetic alone */
+#define END_SLACK 0.001 /* of w: and by a density within its expected error */
+
 static bool is_solution(double strength_pct, double temp_c)
 {
     return is_within(strength_pct, 0, SUCROSE_STRENGTH_MAX_PCT) && is_within(temp_c, 0, SUCROSE_TEMP_MAX_C);
@@ -67,7 +70,7 @@ enum status sucrose_strength_from_density_eval(double density_kg_m3, double temp
     above = (density_kg_m3 - wanted.isotherm.c[0]) / 1000;
     if (!newton_find(density_beyond, &wanted,
                      above * (2.608 + 7.35e-4 * (temp_c - 20) + above * (-2.2365 + above * 1.4186)),
-                     SUCROSE_FRACTION_MAX, &w))
+                     SUCROSE_FRACTION_MAX, END_SLACK, &w))
         return ST_RANGE;
     *strength_pct = 100 * w;
     return ST_OK;
@@ -84,7 +87,7 @@ enum status sucrose_strength_from_concentration_eval(double g_l, double temp_c, 
     wanted.isotherm = isotherm_at(temp_c);
     if (!newton_find(concentration_beyond, &wanted,
                      kg_l * (1.0004 + 2.63e-4 * (temp_c - 20) + kg_l * (-0.3503 + kg_l * 0.0801)),
-                     SUCROSE_FRACTION_MAX, &w))
+                     SUCROSE_FRACTION_MAX, ROUNDING, &w))
         return ST_RANGE;
     *strength_pct = 100 * w;
     return ST_OK;

@@ -19,13 +19,15 @@
  * within 0.06 kg/m3 up to 42 % and lies below this one from there on: 0.15 kg/m3 at 50 %, 0.2 at
  * 60, 0.3 at 70, 0.5 at 80, 0.8 at 84 % (0.03-0.12 % of strength). The ICUMSA family is used because it is
  * the sugar trade's later measurement and covers temperature; the older one is for 20 degC. Expected error
- * 0.1 kg/m3 up to 42 %, 0.5 up to 80 % at 0-50 degC; about 1 kg/m3 above 50 degC, where no independent table
- * was found. Not for invert sugar, honey or starch syrup. */
+ * 0.1 kg/m3 up to 42 %, 0.5 up to 80 %, 0.8 up to 85 % at 0-50 degC; about 1 kg/m3 above 50 degC, where no
+ * independent table was found. Not for invert sugar, honey or starch syrup. */
 enum status sucrose_density_eval(double strength_pct, double temp_c, double *density_kg_m3) MUST_USE;
 
 /* The inverse: strength from a density, %; within 1e-9 kg/m3. The density rises with the strength at
- * every temperature, so there is one answer. ST_RANGE where it would be outside 0-85 %.
- * Expected error 0.1 %; 1 kg/m3 wrong is 0.14-0.27 %, 1 degC wrong 0.08-0.11 %. */
+ * every temperature, so there is one answer. A density beyond that of water or of 85 % by no more than 0.1 %
+ * of strength (0.4 and 0.7 kg/m3), within the expected error, is answered by 0 or 85; ST_RANGE beyond that.
+ * Expected error 0.1 % up to 50 degC, 0.2 above; 1 kg/m3 wrong is 0.14-0.27 %; 1 degC wrong is at most
+ * 0.08 % at 0 degC, 0.05-0.08 at 20, 0.09-0.14 at 60, 0.08-0.2 at 105. */
 enum status sucrose_strength_from_density_eval(double density_kg_m3, double temp_c,
                                                double *strength_pct) MUST_USE;
 
@@ -47,9 +49,9 @@ enum status sucrose_strength_from_concentration_eval(double g_l, double temp_c,
 enum status sucrose_solubility_eval(double temp_c, double *strength_pct) MUST_USE;
 
 /* Temperature at which this strength is just saturated, degC: the inverse of the above within 1e-9, for
- * strengths saturated between -13 and 100 degC (63.65-82.65 %). A weaker solution freezes before it
- * crystallises and is ST_RANGE. Expected error 1 degC: 0.12 % is 0.9 degC at 20 degC,
- * 0.5 at 60; after Herzfeld it would be up to 3 degC lower. */
+ * strengths of 63.66-82.65 %, saturated at -12.8 to 100 degC. A weaker solution freezes before it
+ * crystallises and is ST_RANGE. Expected error 1 K from 10 to 80 degC, 1.5 near 0, 2.5 at 100, 3 below 0:
+ * 0.12 % of strength is 1.5 K at 0 degC, 0.8 at 20, 0.5 at 60; after Herzfeld it would be up to 3 K lower. */
 enum status sucrose_saturation_temp_eval(double strength_pct, double *temp_c) MUST_USE;
 
 /* How far a solution is beyond saturation: kg of sugar per kg of water over the same when saturated.
@@ -63,8 +65,9 @@ enum status sucrose_strength_from_per_water_eval(double g_per_100g, double *stre
 
 /* Specific heat of the solution (0-85 %, 0-105 degC) and of the crystals (-30-105 degC),
  * J/(kg K). Source: Bubnik et al. (1995) for pure sucrose; Maczelka in Mohos, Confectionery and
- * Chocolate Engineering (2010). Expected error 3 %, water 1 %, crystals 4 %: no measured table was
- * found for syrup, and the formulas in print differ by 5-10 % at syrup strength. Chosen because at
+ * Chocolate Engineering (2010). Expected error 3 %, water 1 %, crystals 5 %: no measured table was
+ * found for syrup, and other formulas lie 5-10 % lower at syrup strength, one for foods 15 % at 70 % and 80
+ * degC; beyond 70 % there is no source. Chosen because at
  * 25 degC it gives the dissolved sugar the 630-650 J/(mol K) that were measured. */
 enum status sucrose_heat_capacity_eval(double strength_pct, double temp_c, double *j_kg_k) MUST_USE;
 enum status sucrose_crystal_heat_capacity_eval(double temp_c, double *j_kg_k) MUST_USE;
@@ -76,14 +79,17 @@ enum status sucrose_crystal_heat_capacity_eval(double temp_c, double *j_kg_k) MU
 enum status sucrose_dissolving_heat_eval(double temp_c, double *kj_kg) MUST_USE;
 
 /* What 1 kg of sugar takes up beyond that when the solution is strong, kJ/kg of sugar; diluting gives it
- * back. 0-85 %. Source: follows from Starzak and Peacock (1997). 2.5 at 1:1, 4.8 at 2:1; the calorimetry
- * of Gucker, Pickard and Planck (1939), recalled, gives 3.9 and 6.3. Expected error 2 kJ/kg. It is not
- * counted in the balances below, which it would make 0.4 K cooler at 1:1 and 1.2 K at 2:1. */
+ * back. 0-85 %. Source: follows from Starzak and Peacock (1997). 0.9 at 25 %, 2.5 at 1:1, 4.7 at 2:1; the
+ * calorimetry of Gucker, Pickard and Planck (1939), recalled, gives 1.65, 1.55 and 1.36 times that. Expected
+ * error 2 kJ/kg, more likely higher than said; beyond 67 % there is no source. It is not counted in the
+ * balances below, which it would make 0.4-0.7 K cooler at 1:1 and 1.2-1.6 K at 2:1. */
 enum status sucrose_dilution_heat_eval(double strength_pct, double *kj_kg) MUST_USE;
 
 /* Heat that turns crystals and water, both at from_c, into a solution at to_c, kJ; below 0 where heat
- * must be taken away. Dissolving is in it, losses and evaporation are not. Masses 0-1e6 kg, water above
- * 0, strength 0-85 %, both temperatures 0-105 degC. Expected error 3 %. */
+ * must be taken away. Dissolving is in it; losses, evaporation and the heat of dilution are not. Masses
+ * 0-1e6 kg, water above 0, strength 0-85 %, both temperatures 0-105 degC. Expected error 3 % of the warming
+ * and 3 kJ per kg of sugar (6 where it ends at 60 degC); the heat of dilution would add 15 % to the 17 kJ/kg
+ * of the dissolving at 1:1 and 27 % at 2:1. */
 enum status sucrose_batch_heat_eval(double sugar_kg, double water_kg, double from_c, double to_c,
                                     double *kj) MUST_USE;
 
@@ -97,9 +103,9 @@ enum status water_evaporation_heat_eval(double temp_c, double *kj_kg) MUST_USE;
  * Bingham and Jackson (1919; 20, 40, 60 %, 0-100 degC), and above 60 % to Genotelle's own values; the
  * other half of the rows are held out as checks (the degrees, 3, 2, 1, were chosen among six with both
  * halves in view). Rises with strength, falls with temperature.
- * Expected error 0.6 % at 20 degC up to 74 %, 1.1 % up to 60 % elsewhere; but 4 % for 50-60 % below
+ * Expected error 0.6 % at 20 degC up to 74 %, 1.1 % up to 60 % elsewhere; but 7 % for 50-60 % below
  * 25 degC, where Bingham and Jackson scatter by up to 7 % and lie 3.5 % under the CRC Handbook; above
- * 60 % it keeps within 2 % of Genotelle from 20 degC on and 8 % below, for want of a table. Not for
+ * 60 % it keeps within 2 % of Genotelle from 20 degC on and 9 % below, for want of a table. Not for
  * syrup with crystals or much air in it. */
 enum status sucrose_viscosity_eval(double strength_pct, double temp_c, double *mpa_s) MUST_USE;
 
@@ -114,7 +120,8 @@ enum status water_boiling_point_eval(double pressure_kpa, double *temp_c) MUST_U
 
 /* Boiling point of the solution, degC, and how far it lies above that of water, K. 0-85 %, 50-110 kPa.
  * Source: water IAPWS-IF97 (1997) region 4; activity Starzak and Peacock (1997). Expected error
- * 0.05 K for water, 0.5 K up to 60 %, 1.5 K at 70 %, 2.5 K at 80 %, where sources disagree. */
+ * 0.05 K for water, 0.5 K up to 60 %, 1.5 K at 70 %, 2.6 K at 80 %, where sources disagree; about 4 K at
+ * 85 %, between what they say of 80 and 90. */
 enum status sucrose_boiling_point_eval(double strength_pct, double pressure_kpa, double *temp_c) MUST_USE;
 enum status sucrose_boiling_rise_eval(double strength_pct, double pressure_kpa, double *rise_k) MUST_USE;
 
@@ -130,22 +137,23 @@ enum status sucrose_boiling_margin_at_altitude_eval(double strength_pct, double 
                                                     double *margin_k) MUST_USE;
 
 /* Strength of the solution that boils at boiling_c (75-125 degC) under pressure_kpa (50-110), %.
- * Inverse of the boiling point within 1e-9; ST_RANGE where water would boil hotter, or 85 % cooler.
+ * Inverse of the boiling point within 1e-9. Up to 0.05 K below the boiling point of water or above that
+ * of 85 %, half of a printed 0.1 K, it answers 0 or 85; ST_RANGE beyond that.
  * A rough check only: 0.1 K is 3 % of strength at 30 %, 1 % at 55 %, 0.2 % at 75 %. */
 enum status sucrose_strength_for_boiling_eval(double boiling_c, double pressure_kpa,
                                               double *strength_pct) MUST_USE;
 
 /* Water activity, 0-1, at a temperature or at 25 degC. 0-85 %, 0-125 degC; falls with strength, rises a
  * little with temperature. Source: Starzak and Peacock (1997). Expected error 0.001 up to 42 % at 0 degC
- * (freezing points) and up to 67 % at 25 (isopiestic, recalled), 0.005 at 75 %, where another formula differs
- * by that; between 25 degC and boiling only boiling points were found to check it with, to 0.01. For
- * comparison, growth stops at about 0.91 for most bacteria, 0.88 for many yeasts, 0.80 for most moulds,
- * 0.62 for yeasts that love sugar (Beuchat 1981): a saturated syrup at 25 degC has 0.85. */
+ * (freezing points) and up to 67 % at 25 (isopiestic, recalled), 0.005 at 75 %, 0.014 at 80, 0.03 at 85,
+ * where another formula differs by that; between 25 degC and boiling only boiling points were found to check
+ * it with, to 0.01. For comparison, growth stops at about 0.91 for most bacteria, 0.88 for many yeasts, 0.80
+ * for most moulds, 0.62 for yeasts that love sugar (Beuchat 1981): a saturated syrup at 25 degC has 0.85. */
 enum status sucrose_water_activity_at_eval(double strength_pct, double temp_c, double *activity) MUST_USE;
 enum status sucrose_water_activity_eval(double strength_pct, double *activity) MUST_USE;
 
 /* Strength with this water activity at temp_c, %: the inverse within 1e-9. ST_RANGE where that would be
- * above 85 %. Expected error 0.5 %. */
+ * above 85 %. Expected error 0.5 % up to 75 %, 0.8 at 80, 1.3 at 85. */
 enum status sucrose_strength_for_activity_eval(double activity, double temp_c, double *strength_pct) MUST_USE;
 
 /* Vapour pressure over the solution, kPa: activity times that of water. 0-85 %, 0-125 degC. */
@@ -170,13 +178,14 @@ enum status sucrose_litres_per_kg_eval(double strength_pct, double temp_c, doubl
 
 /* Temperature after sugar (crystals) has dissolved in water, no heat lost, degC. Counts the heat of
  * dissolving as above, which cools; not that of dilution. Sugar -30-60, water 0-100 degC; ST_RANGE where the
- * mix would be below 0. Expected error 1 K at 1:1, 2 K at 2:1, more likely cooler than said than warmer. It
+ * mix would be below 0. Expected error 1.5 K at 1:1, 3 K at 2:1, more likely cooler than said than warmer. It
  * does not ask whether that much sugar can dissolve. */
 enum status sucrose_mix_temp_eval(double sugar_kg, double sugar_c, double water_kg, double water_c,
                                   double *temp_c) MUST_USE;
 
 /* Temperature the water must have for the mix to end at mix_c (0-100 degC): the inverse of the
- * above. ST_RANGE where that is below 0 or above 100. */
+ * above. ST_RANGE where that is below 0 or above 100. Expected error 2 K at 1:1, 6 K at 2:1, more likely
+ * hotter than said. */
 enum status sucrose_water_temp_for_mix(double sugar_kg, double sugar_c, double water_kg, double mix_c,
                                        double *water_c) MUST_USE;
 

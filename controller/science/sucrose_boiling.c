@@ -14,6 +14,7 @@
 #define PRESSURE_MAX_KPA 110.0
 #define BOILING_MIN_C 75.0 /* water boils at 81 degC at 50 kPa */
 #define TOLERANCE 1e-10    /* % or K */
+#define END_SLACK_K 0.05   /* half of 0.1 K; also the error of the boiling point of water */
 
 /* IAPWS-IF97 (1997) table 34. */
 static const double N[11] = {0,
@@ -155,14 +156,18 @@ static bool is_boilable(double strength_pct, double pressure_kpa)
            is_within(pressure_kpa, PRESSURE_MIN_KPA, PRESSURE_MAX_KPA);
 }
 
+static double syrup_boiling_c(double strength_pct, double pressure_kpa)
+{
+    const struct known known = {.strength_pct = strength_pct, .logarithm = log(pressure_kpa)};
+
+    return root_find(pressure_excess, &known, BOILING_MIN_C, SYRUP_MAX_C, TOLERANCE);
+}
+
 enum status sucrose_boiling_point_eval(double strength_pct, double pressure_kpa, double *temp_c)
 {
-    struct known known = {.strength_pct = strength_pct};
-
     if (!is_boilable(strength_pct, pressure_kpa))
         return ST_RANGE;
-    known.logarithm = log(pressure_kpa);
-    *temp_c = root_find(pressure_excess, &known, BOILING_MIN_C, SYRUP_MAX_C, TOLERANCE);
+    *temp_c = syrup_boiling_c(strength_pct, pressure_kpa);
     return ST_OK;
 }
 
@@ -209,10 +214,23 @@ enum status sucrose_boiling_margin_at_altitude_eval(double strength_pct, double 
 
 enum status sucrose_strength_for_boiling_eval(double boiling_c, double pressure_kpa, double *strength_pct)
 {
+    struct known known = {.temp_c = boiling_c};
+    double lowest_c, highest_c;
+
     if (!is_within(boiling_c, BOILING_MIN_C, SYRUP_MAX_C) ||
         !is_within(pressure_kpa, PRESSURE_MIN_KPA, PRESSURE_MAX_KPA))
         return ST_RANGE;
+    lowest_c = water_boiling_c(pressure_kpa);
+    highest_c = syrup_boiling_c(STRENGTH_MAX_PCT, pressure_kpa);
+    if (boiling_c < lowest_c - END_SLACK_K || boiling_c > highest_c + END_SLACK_K)
+        return ST_RANGE;
+    if (boiling_c <= lowest_c || boiling_c >= highest_c) {
+        *strength_pct = boiling_c <= lowest_c ? 0 : STRENGTH_MAX_PCT;
+        return ST_OK;
+    }
     /* what boils has over it the pressure of the air */
-    return sucrose_strength_for_activity_eval(pressure_kpa / water_vapour_kpa(boiling_c), boiling_c,
-                                              strength_pct);
+    known.logarithm = fmin(0, log(pressure_kpa / water_vapour_kpa(boiling_c)));
+    known.logarithm = fmax(known.logarithm, activity_log(STRENGTH_MAX_PCT, boiling_c));
+    *strength_pct = root_find(activity_excess, &known, 0, STRENGTH_MAX_PCT, TOLERANCE);
+    return ST_OK;
 }

@@ -4,7 +4,10 @@
 #include "science/science_range.h"
 #include "science/sucrose_isotherm.h"
 
+#include <math.h>
 #include <stddef.h>
+
+#define END_SLACK_PCT 0.05 /* half of 0.1 %; half of the fourth decimal of an index is 0.02-0.035 % */
 
 /* ---- the index ----------------------------------------------------------------------- */
 
@@ -93,7 +96,7 @@ enum status sucrose_strength_from_index_eval(double index, double temp_c, double
     if (!newton_find(refraction_beyond, &o,
                      0.002 + x * (6.8653 - 0.2408 * t + x * (-15.2242 + x * 23.9562)) +
                          t * (0.0934 + 0.0331 * t),
-                     SUCROSE_FRACTION_MAX, &w))
+                     SUCROSE_FRACTION_MAX, END_SLACK_PCT / 100, &w))
         return ST_RANGE;
     *strength_pct = 100 * w;
     return ST_OK;
@@ -162,9 +165,9 @@ enum status sucrose_strength_from_prism_reading_eval(double reading_pct, double 
     first = prism_row(row, column, across);
     strength = reading_pct +
                (first + (down - (double)row) * (prism_row(row + 1, column, across) - first)) / 100;
-    if (strength < 0)
+    if (strength < -END_SLACK_PCT)
         return ST_RANGE;
-    *strength_pct = strength;
+    *strength_pct = fmax(strength, 0);
     return ST_OK;
 }
 

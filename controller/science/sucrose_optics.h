@@ -28,8 +28,9 @@
 enum status sucrose_refractive_index_eval(double strength_pct, double temp_c, double *index) MUST_USE;
 
 /* The inverse: strength from the index of the liquid at temp_c, %; within 1e-9 of the index. ST_RANGE
- * where it would be outside 0-85 %. Expected error in % of strength: 0.01 at 20 degC, 0.03 at
- * 10-30 degC, 0.2 at 60 degC, 0.7 at 105 degC. */
+ * where it would be outside 0-85 % by more than 0.05 % (half of the fourth decimal of an index is 0.02-0.035
+ * %); up to that it answers 0 or 85. Expected error in % of strength: 0.01 at 20 degC, 0.05 at 10-30 degC,
+ * 0.2 at 60 degC (weak solutions 0.35), 1 at 105 degC (weak 1.4). */
 enum status sucrose_strength_from_index_eval(double index, double temp_c, double *strength_pct) MUST_USE;
 
 /* Strength from the reading of a refractometer with the scale of 20 degC and no compensation, used at
@@ -40,10 +41,11 @@ enum status sucrose_strength_from_index_eval(double index, double temp_c, double
  *         do it, interpolated. 0-70 %, 10-30 degC; its steps are 0.01 %. The later OIV table differs
  *         from it by up to 0.04 %.
  * They agree within 0.03 % where both hold, for two reasons: the sugar's part of the first was fitted
- * to this table, and its column of pure water is what IAPWS gives. Where they differ it is the table's
- * rounding and measurement. An instrument's own prism, its temperature and a gradient in the sample
- * are in neither. Never correct a reading that the instrument has already compensated.
- * ST_RANGE also where the strength would be below 0 (a reading below that of water) or above the range. */
+ * to this table, and its column of pure water is within 0.03 % of what IAPWS gives. Where they differ it is
+ * the table's rounding and measurement. An instrument's own prism, its temperature and a gradient in the
+ * sample are in neither. Never correct a reading that the instrument has already compensated. ST_RANGE also
+ * where the strength would be below 0 (a reading below that of water) or above 85 % by more than 0.05 %, half
+ * of a printed 0.1 %; up to that they answer 0, and the first 85. */
 enum status sucrose_strength_from_inline_reading_eval(double reading_pct, double temp_c,
                                                       double *strength_pct) MUST_USE;
 enum status sucrose_strength_from_prism_reading_eval(double reading_pct, double temp_c,
@@ -57,9 +59,10 @@ enum status sucrose_strength_from_prism_reading_eval(double reading_pct, double 
 enum status sucrose_acid_correction_eval(double acid_pct, struct span *add_pct) MUST_USE;
 
 /* What to add to a reading (0-85 %) when invert_pct of the weight is invert sugar, %, so that it shows
- * all sugar. Per 1 % of invert: 0.011-0.018, rising with the reading up to 48 % (low; glucose and
- * fructose in the CRC Handbook), or 0.022 (high; sugar industry rule). best is halfway. ST_RANGE also
- * where there would be more invert than sugar. It does not count that inverting binds water. */
+ * all sugar. Per 1 % of invert: 0.011-0.018, rising with the reading up to 48 % and held from there, an
+ * extrapolation and probably too low (low; glucose and fructose in the CRC Handbook), or 0.022 (high; sugar
+ * industry rule). best is halfway. ST_RANGE also where there would be more invert than sugar. It does not
+ * count that inverting binds water. */
 enum status sucrose_invert_correction_eval(double reading_pct, double invert_pct,
                                            struct span *add_pct) MUST_USE;
 

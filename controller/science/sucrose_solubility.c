@@ -3,6 +3,10 @@
 #include "science/science_range.h"
 #include "science/sucrose.h"
 
+#include <math.h>
+
+#define SATURATED_MIN_PCT 63.66 /* at -12.8 degC */
+#define SATURATED_MAX_PCT 82.65 /* at 100 degC */
 #define TEMP_MIN_C (-13.0)
 #define TEMP_MAX_C 100.0
 #define STRENGTH_MAX_PCT 85.0
@@ -35,8 +39,9 @@ enum status sucrose_solubility_eval(double temp_c, double *strength_pct)
 
 enum status sucrose_saturation_temp_eval(double strength_pct, double *temp_c)
 {
-    if (!is_within(strength_pct, solubility(TEMP_MIN_C), solubility(TEMP_MAX_C)))
+    if (!is_within(strength_pct, SATURATED_MIN_PCT, SATURATED_MAX_PCT))
         return ST_RANGE;
+    strength_pct = fmin(strength_pct, solubility(TEMP_MAX_C)); /* the same but for its last bit */
     *temp_c = root_find(excess, &strength_pct, TEMP_MIN_C, TEMP_MAX_C, TOLERANCE_C);
     return ST_OK;
 }

@@ -61,9 +61,9 @@ enum status uncertainty_standard_eval(const struct uncertainty_component *compon
 
 /* The whole budget: 1 to UNCERTAINTY_COMPONENTS_MAX components, and any correlations between them.
  * Source: JCGM 100 5.1.2, 5.2.2 (combined), G.4 (Welch-Satterthwaite, and k from Student's t with the
- * freedom cut to a whole number, which is the safe side). With any correlation Welch-Satterthwaite does
- * not hold: the smallest freedom of all components is taken. Correlations no set of inputs can have
- * together (a negative variance) are ST_RANGE. */
+ * freedom cut to a whole number, which is the safe side: just below 2 it is the k of 1, 13.97). With any
+ * correlation Welch-Satterthwaite does not hold: the smallest freedom of all components is taken.
+ * Correlations no set of inputs can have together (a negative variance) are ST_RANGE. */
 enum status uncertainty_combine_eval(const struct uncertainty_component *components, size_t count,
                                      const struct uncertainty_correlation *correlations,
                                      size_t correlation_count, struct uncertainty_result *result) MUST_USE;
@@ -112,7 +112,7 @@ struct uncertainty_mass {
     double meter_pct;         /* limit of error of the reading, rectangular, 0-10 % */
     double repeatability_pct; /* standard deviation over trial runs, 0-10 % */
     double runs;              /* 2-1000 */
-    double pulse_kg;          /* one pulse; start and end are each cut to a pulse: triangular, 0-100 kg */
+    double pulse_kg;          /* 0-100 kg; cut off at start and end, together triangular: pulse / sqrt(6) */
     double density_pct;       /* limit of error of the density, rectangular, 0-10 %; 0 for a mass meter */
 };
 

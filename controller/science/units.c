@@ -8,8 +8,10 @@
 #define US_GAL_L 3.785411784
 #define IMP_GAL_L 4.54609
 #define PSI_KPA (LB_KG * 9.80665 / (0.0254 * 0.0254) / 1000) /* a pound's weight on a square inch */
-#define MEQ_MG_CACO3 50.04
-#define MEQ_MG_HCO3 61.02
+/* g/mol; the first two take up two acids each */
+#define CACO3_G_MOL 100.087
+#define CAO_G_MOL 56.077
+#define HCO3_G_MOL 61.017
 #define ABSOLUTE_ZERO_C (-273.15)
 
 const struct unit UNITS[] = {
@@ -56,10 +58,10 @@ const struct unit UNITS[] = {
     {"1/min", "per_minute /min", "rate", 60, 0},
     {"1/d", "per_day /d", "rate", 1.0 / 24, 0},
     {"meq/kg", "meq/L meq/l mval/L mval/l", "alkalinity", 1, 0},
-    {"mg/L CaCO3", "mg/kg_CaCO3 ppm_CaCO3", "alkalinity", 1 / MEQ_MG_CACO3, 0},
-    {"mg/L HCO3", "mg/kg_HCO3 ppm_HCO3", "alkalinity", 1 / MEQ_MG_HCO3, 0},
-    {"degdH", "\u00b0dH dKH", "alkalinity", 1 / 2.80, 0},
-    {"degfH", "\u00b0fH", "alkalinity", 1 / 5.00, 0},
+    {"mg/L CaCO3", "mg/kg_CaCO3 ppm_CaCO3", "alkalinity", 2 / CACO3_G_MOL, 0},
+    {"mg/L HCO3", "mg/kg_HCO3 ppm_HCO3", "alkalinity", 1 / HCO3_G_MOL, 0},
+    {"degdH", "\u00b0dH dKH", "alkalinity", 10 * 2 / CAO_G_MOL, 0},
+    {"degfH", "\u00b0fH", "alkalinity", 10 * 2 / CACO3_G_MOL, 0},
     {"mol/kg", "", "molality", 1, 0},
     {"mmol/kg", "", "molality", 0.001, 0},
     {"mol/L", "mol/l", "amount in a volume", 1, 0},

@@ -5,9 +5,11 @@
  * Does not:  read numbers, allocate, or keep state. Any thread.
  * Sources: pound 0.45359237 kg, foot 0.3048 m, US gallon 231 cubic inches, imperial gallon 4.54609 L
  * (by law); standard atmosphere 101325 Pa and mmHg 133.322387415 Pa (by convention); SI brochure
- * (2019) for the rest. Water reports: half of 100.09 g/mol for calcium carbonate, 61.02 g/mol for
- * hydrogen carbonate, 2.80 German degrees, 5.00 French degrees to 1 meq; these five and meq/L take a
- * litre of water for one kilogram, which is right within 0.3 % up to 25 degC.
+ * (2019) for the rest. Alkalinity: a German degree is 10 mg/L of calcium oxide and a French degree 10 mg/L
+ * of calcium carbonate, by definition and exactly; the other steps go by molar masses, 100.087 g/mol for
+ * CaCO3, 56.077 for CaO, 61.017 for HCO3, good to 0.002 %. A German degree is so 17.848 mg/L CaCO3, and
+ * 1 meq/kg is 50.0435 mg/L CaCO3. mg/L and the degrees take a litre of water for one kilogram, which is
+ * right within 0.3 % up to 25 degC.
  */
 #ifndef SCIENCE_UNITS_H
 #define SCIENCE_UNITS_H

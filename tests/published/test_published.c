@@ -7,7 +7,7 @@
  *   kind KIND          published: seen in a source of others; memory: published, but recalled;
  *                      calculated: worked out by others; practice: a rule of thumb, no source;
  *                      regression: our own value, kept so that a change is noticed
- *   source TEXT        author, year, table or page
+ *   source TEXT        author, year, table or page; confidence and digit begin anew
  *   confidence X [%]   how far the reference itself says it may be trusted, absolute or relative
  *   output NAME        which result is meant (else the first); A..B: the value lies between the two
  *   digit X            what one step of the last digit is, where the text does not show it
@@ -130,8 +130,11 @@ static bool directive_take(struct table *t, const char *line)
     ck_assert_msg(t->tally != NULL, "%s:%d: a function must come first", t->file, t->line);
     if (IS("kind"))
         kind_take(t, text);
-    else if (IS("source"))
+    else if (IS("source")) {
         t->has_source = *text != '\0';
+        t->digit = 0; /* of one source alone */
+        t->confidence = -1;
+    }
     else if (IS("confidence")) {
         t->confidence = strtod(text, &end);
         t->is_relative = strcmp(end, " %") == 0;

@@ -39,6 +39,8 @@ START_TEST(it_lists_explains_and_calls)
 {
     says("", EX_OK, "sucrose_density");
     says("sucrose_density", EX_OK, "For example");
+    says("boiling", EX_OK, "sucrose_boiling_rise");
+    says("Pearson", EX_OK, "blend_parts");
     says("sucrose_density strength=62.5% temp=68degF", EX_OK, "density_kg_m3");
     says("sucrose_density strength_pct=62.5 temp_c=0..100/10", EX_OK, "100");
     says("ratio_strength first=5 second=3 basis=by_weight order='sugar first'", EX_OK, "62.5 %");
@@ -52,7 +54,7 @@ START_TEST(it_converts)
     says("convert", EX_OK, "alkalinity");
     says("convert 10 US_gal L", EX_OK, "10 US gal = 37.85412 L\n");
     says("convert -40 degF degC", EX_OK, "-40 degF = -40 degC\n");
-    says("convert 250 mg/L_CaCO3 meq/kg", EX_OK, "= 4.996003 meq/kg");
+    says("convert 250 mg/L_CaCO3 meq/kg", EX_OK, "= 4.995654 meq/kg");
     says("convert 5 L kg", EX_DATAERR, "do not convert");
     says("convert 5 gallon L", EX_DATAERR, "US_gal or imp_gal");
     says("convert 5 kq lb", EX_DATAERR, "did you mean kg?");
@@ -77,6 +79,10 @@ START_TEST(every_mistake_has_its_sentence_and_its_exit_status)
     says("sucrose_density temp_c=68degF", EX_DATAERR, "write temp=68degF");
     says("sucrose_density temp=300degF", EX_DATAERR, "degF is outside");
     says("sucrose_density strength_pct=62.5 temp_c=0..200/50", EX_DATAERR, "out of range");
+    says("blend_thin syrup_kg=500 from_pct=50 to_pct=60", EX_DATAERR, "there is blend_thicken");
+    says("blend_thin syrup_kg=500 from_pct=50 to_pct=60", EX_DATAERR, "together");
+    says("unit_convert value=5 from=L to=kg", EX_DATAERR, "no answer here; its limits");
+    says("boiling strength_pct=5", EX_USAGE, "no function");
     says("sucrose_density --markdown", EX_USAGE, "--markdown");
     says("sucrose_density --limit 5", EX_USAGE, "does not belong");
     says("a b c d e f g h i j k l m n o p q", EX_USAGE, "too many");
@@ -98,6 +104,7 @@ static void json_says(const char *words, int status, const char *key)
 START_TEST(a_program_gets_one_object)
 {
     json_says("--json", EX_OK, "sections");
+    json_says("boiling --json", EX_OK, "sections");
     json_says("sucrose_density --json", EX_OK, "example");
     json_says("sucrose_density strength_pct=62.5 temp_c=20 --json", EX_OK, "results");
     json_says("sucrose_density strength_pct=0..80/10 temp_c=0..100/10 --json", EX_OK, "rows");

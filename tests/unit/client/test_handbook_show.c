@@ -12,6 +12,7 @@
 #include "client/handbook_markdown.c" // NOLINT(bugprone-suspicious-include)
 #include "client/handbook_names.c"    // NOLINT(bugprone-suspicious-include)
 #include "client/handbook_show.c"     // NOLINT(bugprone-suspicious-include)
+#include "client/handbook_usual.c"    // NOLINT(bugprone-suspicious-include)
 #include "client/handbook_value.c"    // NOLINT(bugprone-suspicious-include)
 
 static char *text;
@@ -85,13 +86,13 @@ END_TEST
 
 START_TEST(the_list_has_every_function_under_its_section)
 {
-    json_t *list = handbook_list_json();
+    json_t *list = handbook_list_json(NULL);
     size_t functions = 0;
     const json_t *section;
     size_t i;
 
     begin();
-    handbook_list_print(to);
+    handbook_list_print(NULL, to);
     end();
     for (const struct handbook_section *s = HANDBOOK; s->title != NULL; s++) {
         has(s->title);
@@ -103,6 +104,59 @@ START_TEST(the_list_has_every_function_under_its_section)
     ck_assert_uint_eq(functions, 0);
     json_decref(list);
     free(text);
+}
+END_TEST
+
+START_TEST(a_list_about_something_has_only_what_is_about_it)
+{
+    json_t *list = handbook_list_json("BOILING");
+    const json_t *section = json_array_get(json_object_get(list, "sections"), 0);
+
+    begin();
+    handbook_list_print("BOILING", to);
+    end();
+    has("flow, heat and boiling");
+    has("sucrose_boiling_rise");
+    ck_assert(strstr(text, "sucrose_density") == NULL && strstr(text, "Burns") == NULL);
+    ck_assert_uint_eq(json_array_size(json_object_get(list, "sections")), 1);
+    ck_assert_uint_ge(json_array_size(json_object_get(section, "functions")), 7);
+    json_decref(list);
+    free(text);
+}
+END_TEST
+
+START_TEST(an_example_has_values_that_are_usual_at_work)
+{
+    char example[HANDBOOK_EXAMPLE_MAX];
+
+    ck_assert(handbook_example(handbook_find("blend_thin"), example));
+    ck_assert_str_eq(example, "syrupwright handbook blend_thin syrup_kg=500 from_pct=67 to_pct=60");
+    ck_assert(handbook_example(handbook_find("unit_convert"), example));
+    ck_assert_str_eq(example, "syrupwright handbook unit_convert value=10 from=US_gal to=L");
+    ck_assert(handbook_example(handbook_find("sucrose_mix_temp"), example));
+    ck_assert_str_eq(example,
+                     "syrupwright handbook sucrose_mix_temp sugar_kg=500 sugar_c=20 water_kg=300 water_c=60");
+}
+END_TEST
+
+/* Each input has its usual value, and the function takes them together. */
+START_TEST(usual_values_are_known_for_every_input_and_go_together)
+{
+    for (const struct handbook_section *s = HANDBOOK; s->title != NULL; s++)
+        for (const struct handbook_entry *e = s->entries; e->name != NULL; e++) {
+            double in[HANDBOOK_INPUTS_MAX] = {0};
+            double out[HANDBOOK_OUTPUTS_MAX];
+
+            for (size_t i = 0; e->inputs[i].name != NULL; i++) {
+                bool is_known = handbook_usual(e, &e->inputs[i], &in[i]);
+
+                if (!is_known)
+                    in[i] = e->inputs[i].min;
+                ck_assert_msg(is_known || e->inputs[i].choice != NULL, "%s, %s: no usual value", e->name,
+                              e->inputs[i].name);
+            }
+            ck_assert_msg(handbook_eval(e, in, out) == ST_OK, "%s refuses its usual values", e->name);
+        }
 }
 END_TEST
 
@@ -172,6 +226,9 @@ Suite *test_suite(void)
 
     tcase_add_test(all, every_function_explains_itself_with_an_example_that_works);
     tcase_add_test(all, the_list_has_every_function_under_its_section);
+    tcase_add_test(all, a_list_about_something_has_only_what_is_about_it);
+    tcase_add_test(all, an_example_has_values_that_are_usual_at_work);
+    tcase_add_test(all, usual_values_are_known_for_every_input_and_go_together);
     tcase_add_test(all, a_result_has_unit_range_source_and_error);
     tcase_add_test(all, a_table_has_a_row_a_value_and_says_which_are_out_of_range);
     suite_add_tcase(suite, all);

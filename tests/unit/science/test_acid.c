@@ -216,6 +216,29 @@ START_TEST(what_if_refuses_what_the_dose_refuses)
 }
 END_TEST
 
+START_TEST(what_if_refuses_a_ph_that_the_water_has_by_itself_or_is_below)
+{
+    double a = UNTOUCHED;
+    double b = UNTOUCHED;
+    double own = 0;
+    double dose = UNTOUCHED;
+
+    ck_assert_int_eq(acid_water_ph_eval(0, ACID_NONE, 0, 25, &own), ST_OK); /* 5.61: no one sets it to 7 */
+    for (int i = 0; i < 2; i++) {
+        double set = i == 0 ? 7 : own + 1e-6;
+
+        ck_assert_int_eq(acid_for_ph_eval(0, ACID_CITRIC, set, 25, &dose), ST_OK);
+        ck_assert(dose == 0);
+        ck_assert_int_eq(acid_dose_error_eval(0, ACID_CITRIC, set, 10, 25, &a, &b), ST_RANGE);
+        ck_assert_int_eq(acid_other_temp_ph_eval(0, ACID_CITRIC, set, 25, 40, &a), ST_RANGE);
+        ck_assert_int_eq(acid_diluted_ph_eval(0, ACID_CITRIC, set, 4, 25, &a, &b), ST_RANGE);
+    }
+    ck_assert(a == UNTOUCHED && b == UNTOUCHED);
+    ck_assert_int_eq(acid_other_temp_ph_eval(0, ACID_CITRIC, own - 1e-6, 25, 25, &a), ST_OK);
+    ck_near(a, own - 1e-6, 1e-9);
+}
+END_TEST
+
 /* ---- practice ------------------------------------------------------------------------------------ */
 
 START_TEST(plausible_doses_make_water_as_acid_as_honey)
@@ -256,6 +279,7 @@ Suite *test_suite(void)
     tcase_add_test(all, at_the_temperature_it_was_set_the_ph_is_the_one_it_was_set_to);
     tcase_add_test(all, a_sample_that_is_not_diluted_keeps_its_ph_open_and_closed);
     tcase_add_test(all, what_if_refuses_what_the_dose_refuses);
+    tcase_add_test(all, what_if_refuses_a_ph_that_the_water_has_by_itself_or_is_below);
     tcase_add_test(all, plausible_doses_make_water_as_acid_as_honey);
     suite_add_tcase(suite, all);
     return suite;

@@ -97,6 +97,51 @@ START_TEST(alkaline_buffers_fall_and_tetroxalate_rises_over_the_whole_range)
 }
 END_TEST
 
+/* The manual's two decimals would make a plain curve turn between them: 7.00 would rise at 32 degC. */
+START_TEST(technical_buffers_never_turn_and_keep_to_the_two_decimals_of_the_manual)
+{
+    static const struct {
+        enum buffer buffer;
+        double sign;
+        double manual[11]; /* 0 to 50 degC */
+    } ROWS[] = {
+        {BUFFER_TECHNICAL_4, 1, {4.00, 4.00, 4.00, 4.00, 4.00, 4.00, 4.01, 4.02, 4.03, 4.04, 4.06}},
+        {BUFFER_TECHNICAL_7, -1, {7.12, 7.09, 7.06, 7.04, 7.02, 7.00, 6.99, 6.99, 6.98, 6.98, 6.97}},
+        {BUFFER_TECHNICAL_10, -1, {10.32, 10.25, 10.18, 10.12, 10.06, 10.01, 9.97, 9.93, 9.89, 9.86, 9.83}},
+    };
+
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        for (int n = 0; n <= 10; n++)
+            ck_assert_double_eq_tol(ph_at(ROWS[i].buffer, 5 * n), ROWS[i].manual[n], 0.005);
+        ck_assert_double_eq_tol(ph_at(ROWS[i].buffer, 25), ROWS[i].manual[5], 1e-12);
+        for (int t = 0; t <= 1000; t++) {
+            double change;
+
+            ck_assert_int_eq(buffer_change_eval(ROWS[i].buffer, t * 0.05, &change), ST_OK);
+            ck_assert_msg(change * ROWS[i].sign > 0, "%s turns at %g", buffer_name(ROWS[i].buffer), t * 0.05);
+        }
+    }
+}
+END_TEST
+
+/* European Pharmacopoeia 5.0, 2.2.3, at 25 degC; and the names of the technical ones. */
+START_TEST(a_buffers_name_in_the_header_goes_with_the_ph_on_its_label)
+{
+    static const struct {
+        const char *name;
+        double label;
+    } ROWS[] = {{"tetroxalate", 1.68},    {"tartrate", 3.56},       {"citrate", 3.78},
+                {"phthalate", 4.01},      {"phosphate-1:1", 6.86},  {"phosphate-1:3.5", 7.41},
+                {"borate", 9.18},         {"carbonate", 10.01},     {"calcium-hydroxide", 12.45},
+                {"technical-4.00", 4.00}, {"technical-7.00", 7.00}, {"technical-10.01", 10.01}};
+
+    for (int i = 0; i < BUFFER_COUNT; i++) {
+        ck_assert_str_eq(buffer_name((enum buffer)i), ROWS[i].name);
+        ck_assert_double_eq_tol(ph_at((enum buffer)i, 25), ROWS[i].label, 0.0051);
+    }
+}
+END_TEST
+
 START_TEST(the_686_and_the_700_buffer_are_two_different_buffers)
 {
     for (double t = 0; t <= 50; t += 1) {
@@ -141,6 +186,8 @@ Suite *test_suite(void)
     tcase_add_test(all, what_is_no_buffer_or_no_temperature_is_refused);
     tcase_add_test(all, the_curve_and_its_slope_have_no_jumps);
     tcase_add_test(all, alkaline_buffers_fall_and_tetroxalate_rises_over_the_whole_range);
+    tcase_add_test(all, technical_buffers_never_turn_and_keep_to_the_two_decimals_of_the_manual);
+    tcase_add_test(all, a_buffers_name_in_the_header_goes_with_the_ph_on_its_label);
     tcase_add_test(all, the_686_and_the_700_buffer_are_two_different_buffers);
     tcase_add_test(all, phthalate_follows_the_equation_of_1977);
     tcase_add_test(all, the_uncertainty_is_larger_when_hot_and_for_technical_buffers);

@@ -148,12 +148,60 @@ START_TEST(only_the_last_points_count_and_the_sides_are_alike)
 }
 END_TEST
 
+/* Western Electric marks the point that completes the rule; what comes after it and is inside is no alarm. */
+START_TEST(the_last_point_is_always_one_of_those_that_break_the_rule)
+{
+    const double back_from_2[] = {-2.5, -2.5, 0}, across[] = {2.5, -2.5, 0.1}, other[] = {2.5, 0.1, 2.5};
+    const double back_from_1[] = {1.1, 1.1, 1.1, 1.1, 0.9}, side[] = {1.1, 1.1, 1.1, 1.1, -1.1};
+    const double back_from_3[] = {0, 3.5, 0}, eight[] = {1, 1, 1, 1, 1, 1, 1, 1, 0};
+    uint64_t seed = 43;
+
+    ck_assert_int_eq(rule_of(back_from_2, 2), CHART_TWO_OF_THREE);
+    ck_assert_int_eq(rule_of(back_from_2, 3), CHART_QUIET);
+    ck_assert_int_eq(rule_of(across, 3), CHART_QUIET);
+    ck_assert_int_eq(rule_of(other, 3), CHART_TWO_OF_THREE);
+    ck_assert_int_eq(rule_of(back_from_1, 4), CHART_FOUR_OF_FIVE);
+    ck_assert_int_eq(rule_of(back_from_1, 5), CHART_QUIET);
+    ck_assert_int_eq(rule_of(side, 5), CHART_QUIET);
+    ck_assert_int_eq(rule_of(back_from_3, 3), CHART_QUIET);
+    ck_assert_int_eq(rule_of(eight, 8), CHART_EIGHT_IN_A_ROW);
+    ck_assert_int_eq(rule_of(eight, 9), CHART_QUIET);
+    for (int i = 0; i < 5000; i++) { /* a point on the centre breaks nothing, whatever came before */
+        double points[8] = {0};
+
+        for (int j = 0; j < 7; j++)
+            points[j] = random_between(&seed, -4, 4);
+        ck_assert_int_eq(rule_of(points, 8), CHART_QUIET);
+    }
+}
+END_TEST
+
 static double normal_draw(uint64_t *seed)
 {
     double u = random_between(seed, 1e-300, 1), v = random_between(seed, 0, 1);
 
     return sqrt(-2 * log(u)) * cos(2 * acos(-1) * v);
 }
+
+/* Two of three with the last among them: 2 p (1 - (1 - p)^2); four of five: 2 p (4 p^3 (1 - p) + p^4).
+ * The first rule goes before, so points beyond 3 are left out of the count of the second. */
+START_TEST(with_the_last_point_among_them_the_rules_are_broken_as_rarely_as_stated)
+{
+    double p3 = below(-3), p2 = below(-2), p1 = below(-1);
+    double expected = 2 * (p2 - p3) * (1 - (1 - p2) * (1 - p2));
+    uint64_t seed = 44;
+    int draws = 600000, found = 0;
+
+    ck_assert_double_eq_tol(2 * p2 * (1 - (1 - p2) * (1 - p2)), 0.00205, 5e-6);
+    ck_assert_double_eq_tol(2 * p1 * (4 * pow(p1, 3) * (1 - p1) + pow(p1, 4)), 0.00447, 5e-6);
+    for (int i = 0; i < draws; i++) {
+        const double points[] = {normal_draw(&seed), normal_draw(&seed), normal_draw(&seed)};
+
+        found += rule_of(points, 3) == CHART_TWO_OF_THREE;
+    }
+    ck_assert_double_eq_tol((double)found / draws, expected, 0.12 * expected);
+}
+END_TEST
 
 /* Champ and Woodall, Technometrics 29 (1987) 393: all four rules, 91.75 points; from memory. */
 START_TEST(all_rules_together_raise_a_false_alarm_every_92_points)
@@ -242,6 +290,8 @@ Suite *test_suite(void)
     tcase_add_test(all, limits_come_from_the_mean_moving_range);
     tcase_add_test(all, each_rule_is_found_and_one_point_less_is_not);
     tcase_add_test(all, only_the_last_points_count_and_the_sides_are_alike);
+    tcase_add_test(all, the_last_point_is_always_one_of_those_that_break_the_rule);
+    tcase_add_test(all, with_the_last_point_among_them_the_rules_are_broken_as_rarely_as_stated);
     tcase_add_test(all, all_rules_together_raise_a_false_alarm_every_92_points);
     tcase_add_test(all, capability_falls_when_the_mean_drifts_and_is_negative_outside);
     tcase_add_test(all, what_is_no_number_or_out_of_range_is_refused_everywhere);

@@ -1,8 +1,10 @@
 #include "random_input.h"
 #include "science/decision.h"
+#include "science/handbook.h"
 #include "support/support.h"
 
 #include <math.h>
+#include <string.h>
 
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])
 #define UNTOUCHED (-77.125)
@@ -162,6 +164,29 @@ START_TEST(an_empty_acceptance_interval_is_refused)
 }
 END_TEST
 
+static void choices_check(const struct handbook_entry *e, const struct handbook_quantity *q)
+{
+    if (q->choice == NULL)
+        return;
+    for (int i = (int)q->min; i <= (int)q->max; i++)
+        ck_assert_msg(strpbrk(q->choice(i), " _") == NULL, "%s: %s", e->name, q->choice(i));
+}
+
+/* What is printed must be what can be typed without quotes. */
+START_TEST(names_of_choices_in_the_sections_of_acid_probe_and_proof_have_no_blanks)
+{
+    const struct handbook_entry *const sections[] = {HANDBOOK_ACID, HANDBOOK_PROBE, HANDBOOK_PROOF};
+
+    for (size_t s = 0; s < COUNT(sections); s++)
+        for (const struct handbook_entry *e = sections[s]; e->name != NULL; e++) {
+            for (size_t i = 0; e->inputs[i].name != NULL; i++)
+                choices_check(e, &e->inputs[i]);
+            for (size_t i = 0; e->outputs[i].name != NULL; i++)
+                choices_check(e, &e->outputs[i]);
+        }
+}
+END_TEST
+
 Suite *test_suite(void)
 {
     Suite *suite = suite_create("decision");
@@ -176,6 +201,7 @@ Suite *test_suite(void)
     tcase_add_test(all, a_value_that_conforms_is_beyond_one_limit_in_fewer_than_25_of_1000_cases);
     tcase_add_test(all, what_is_no_number_or_out_of_range_is_refused_everywhere);
     tcase_add_test(all, an_empty_acceptance_interval_is_refused);
+    tcase_add_test(all, names_of_choices_in_the_sections_of_acid_probe_and_proof_have_no_blanks);
     suite_add_tcase(suite, all);
     return suite;
 }

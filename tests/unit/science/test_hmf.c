@@ -1,4 +1,5 @@
 #include "random_input.h"
+#include "science/growth.h"
 #include "science/hmf.h"
 #include "support/support.h"
 
@@ -22,12 +23,29 @@ START_TEST(the_time_is_the_inverse_of_what_has_formed)
         ck_assert(hours.low <= hours.best && hours.best <= hours.high);
         ck_assert_int_eq(hmf_formed_eval(temp_c, ph, strength_pct, hours.low, &formed), ST_OK);
         ck_near(formed.high, wanted, 1e-9 * wanted);
-        if (hmf_formed_eval(temp_c, ph, strength_pct, hours.best, &formed) == ST_OK)
+        if (hours.best < GROWTH_HOURS_MAX &&
+            hmf_formed_eval(temp_c, ph, strength_pct, hours.best, &formed) == ST_OK)
             ck_near(formed.best, wanted, 1e-9 * wanted);
-        if (hmf_formed_eval(temp_c, ph, strength_pct, hours.high, &formed) == ST_OK)
+        if (hours.high < GROWTH_HOURS_MAX &&
+            hmf_formed_eval(temp_c, ph, strength_pct, hours.high, &formed) == ST_OK)
             ck_near(formed.low, wanted, 1e-9 * wanted);
     }
     ck_assert_int_gt(answered, 1000);
+}
+END_TEST
+
+START_TEST(a_long_time_never_hides_the_short_one)
+{
+    struct span hours, formed;
+
+    ck_assert_int_eq(hmf_time_eval(25, 7, 62, 40, &hours), ST_OK);
+    ck_assert_double_lt(hours.low, GROWTH_HOURS_MAX);
+    ck_near(hours.high, GROWTH_HOURS_MAX, 0);
+    ck_assert_int_eq(hmf_formed_eval(25, 7, 62, hours.low, &formed), ST_OK);
+    ck_near(formed.high, 40, 40e-9);
+    ck_assert_int_eq(hmf_honey_time_eval(10, 1000, &hours), ST_OK);
+    ck_assert_double_lt(hours.low, GROWTH_HOURS_MAX);
+    ck_near(hours.high, GROWTH_HOURS_MAX, 0);
 }
 END_TEST
 
@@ -167,6 +185,7 @@ Suite *test_suite(void)
     TCase *all = tcase_create("all");
 
     tcase_add_test(all, the_time_is_the_inverse_of_what_has_formed);
+    tcase_add_test(all, a_long_time_never_hides_the_short_one);
     tcase_add_test(all, honey_is_as_fast_as_ten_kelvin_five_times_says);
     tcase_add_test(all, the_spread_is_five_and_grows_outside_what_was_measured);
     tcase_add_test(all, acid_below_ph_4_widens_the_spread_to_ten_at_3);

@@ -23,11 +23,13 @@ START_TEST(the_time_is_the_inverse_of_the_share)
         if (inversion_time_eval(temp_c, ph, strength_pct, wanted, &hours) != ST_OK)
             continue;
         ck_assert_int_eq(inversion_share_eval(temp_c, ph, strength_pct, hours.best, &share), ST_OK);
-        ck_near(share.best, wanted, 1e-9 * wanted);
+        if (hours.best < GROWTH_HOURS_MAX)
+            ck_near(share.best, wanted, 1e-9 * wanted);
         ck_assert_int_eq(inversion_share_eval(temp_c, ph, strength_pct, hours.low, &share), ST_OK);
         ck_near(share.high, wanted, 1e-9 * wanted);
         ck_assert_int_eq(inversion_share_eval(temp_c, ph, strength_pct, hours.high, &share), ST_OK);
-        ck_near(share.low, wanted, 1e-9 * wanted);
+        if (hours.high < GROWTH_HOURS_MAX)
+            ck_near(share.low, wanted, 1e-9 * wanted);
     }
 }
 END_TEST
@@ -125,10 +127,29 @@ START_TEST(without_enough_water_nothing_inverts_to_the_end)
 }
 END_TEST
 
-START_TEST(a_time_beyond_the_limit_is_no_number)
+START_TEST(the_two_correlations_are_as_far_apart_as_the_contract_says)
+{
+    static const double ROWS[][2] = {{60, 3.5}, {66.7, 4.4}, {70, 5.0}, {80, 8.0}, {85, 10.9}};
+
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        struct span rate;
+        double other;
+
+        ck_assert_int_eq(inversion_rate_eval(60, 4, ROWS[i][0], &rate), ST_OK);
+        ck_assert_int_eq(inversion_vukov_rate_eval(60, 4, ROWS[i][0], &other), ST_OK);
+        ck_near(rate.best / other, ROWS[i][1], 0.05);
+    }
+}
+END_TEST
+
+START_TEST(a_long_time_is_held_at_the_limit_and_only_a_short_one_beyond_it_is_no_number)
 {
     struct span hours = {-1, -1, -1};
 
+    ck_assert_int_eq(inversion_time_eval(20, 6, 70, 50, &hours), ST_OK);
+    ck_assert_double_lt(hours.low, GROWTH_HOURS_MAX);
+    ck_near(hours.high, GROWTH_HOURS_MAX, 0);
+    hours = (struct span){-1, -1, -1};
     ck_assert_int_eq(inversion_time_eval(0, 8, 62, 50, &hours), ST_RANGE);
     ck_assert(hours.low == -1 && hours.best == -1 && hours.high == -1);
 }
@@ -210,7 +231,8 @@ Suite *test_suite(void)
     tcase_add_test(all, the_activation_energies_stay_within_the_spread);
     tcase_add_test(all, sugar_and_water_become_hexoses_and_no_mass_is_lost);
     tcase_add_test(all, without_enough_water_nothing_inverts_to_the_end);
-    tcase_add_test(all, a_time_beyond_the_limit_is_no_number);
+    tcase_add_test(all, the_two_correlations_are_as_far_apart_as_the_contract_says);
+    tcase_add_test(all, a_long_time_is_held_at_the_limit_and_only_a_short_one_beyond_it_is_no_number);
     tcase_add_test(all, the_edges_are_within_and_a_hair_outside_is_not);
     tcase_add_test(all, absurd_arguments_are_refused_and_nothing_is_written);
     tcase_add_test(all, the_mean_of_a_growing_share_keeps_its_digits_at_every_size);

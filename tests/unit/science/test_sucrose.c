@@ -202,11 +202,32 @@ START_TEST(a_density_that_no_syrup_has_at_its_temperature_is_refused)
 
         ck_assert_int_eq(sucrose_density_eval(0, t, &water), ST_OK);
         ck_assert_int_eq(sucrose_density_eval(STRENGTH_MAX_PCT, t, &thickest), ST_OK);
-        ck_assert_int_eq(sucrose_strength_from_density_eval(water - 1e-6, t, &out), ST_RANGE);
-        ck_assert_int_eq(sucrose_strength_from_density_eval(thickest + 1e-6, t, &out), ST_RANGE);
+        /* 1 kg/m3 is at least 0.14 % at either end, more than the 0.1 % that is allowed */
+        ck_assert_int_eq(sucrose_strength_from_density_eval(water - 1, t, &out), ST_RANGE);
+        ck_assert_int_eq(sucrose_strength_from_density_eval(thickest + 1, t, &out), ST_RANGE);
         ck_assert_int_eq(sucrose_strength_from_density_eval(950, 20, &out), ST_RANGE);
         ck_assert_int_eq(sucrose_strength_from_density_eval(1460, 20, &out), ST_RANGE);
         ck_assert(out == UNTOUCHED);
+    }
+}
+END_TEST
+
+START_TEST(a_density_within_the_expected_error_of_water_or_of_the_thickest_is_answered_by_the_end)
+{
+    double strength = UNTOUCHED;
+
+    ck_assert_int_eq(sucrose_strength_from_density_eval(998.2, 20, &strength), ST_OK); /* water as printed */
+    ck_near(strength, 0, 0);
+    for (int t = 0; t <= TEMP_MAX_C; t++) {
+        double water = 0;
+        double thickest = 0;
+
+        ck_assert_int_eq(sucrose_density_eval(0, t, &water), ST_OK);
+        ck_assert_int_eq(sucrose_density_eval(STRENGTH_MAX_PCT, t, &thickest), ST_OK);
+        ck_assert_int_eq(sucrose_strength_from_density_eval(water - 0.3, t, &strength), ST_OK);
+        ck_near(strength, 0, 0);
+        ck_assert_int_eq(sucrose_strength_from_density_eval(thickest + 0.5, t, &strength), ST_OK);
+        ck_near(strength, STRENGTH_MAX_PCT, 0);
     }
 }
 END_TEST
@@ -318,6 +339,8 @@ Suite *test_suite(void)
     tcase_add_test(all, density_rises_with_strength_everywhere);
     tcase_add_test(all, density_falls_with_temperature_above_4_degrees);
     tcase_add_test(all, strength_from_density_inverts_the_density_up_to_the_edges);
+    tcase_add_test(all,
+                   a_density_within_the_expected_error_of_water_or_of_the_thickest_is_answered_by_the_end);
     tcase_add_test(all, a_density_that_no_syrup_has_at_its_temperature_is_refused);
     tcase_add_test(all, volume_is_mass_over_density);
     tcase_add_test(all, the_parts_of_a_volume_fill_that_volume);

@@ -137,7 +137,7 @@ START_TEST(saturation_temperature_inverts_solubility)
 {
     double before = 0;
 
-    for (int i = -130; i <= 1000; i++) {
+    for (int i = -128; i <= 1000; i++) {
         double strength = GET(sucrose_solubility, i / 10.0);
 
         ck_assert(strength > before);
@@ -219,6 +219,19 @@ START_TEST(strength_for_a_boiling_point_inverts_it)
             ck_near(strength, s, 1e-6);
             ck_near(GET(sucrose_boiling_point, strength, p), boiling_c, 1e-9);
         }
+}
+END_TEST
+
+START_TEST(a_boiling_point_within_half_a_tenth_of_that_of_water_or_of_85_percent_is_answered_by_the_end)
+{
+    for (int p = 50; p <= 110; p += 10) {
+        double water_c = GET(water_boiling_point, p);
+        double thickest_c = GET(sucrose_boiling_point, 85, p);
+
+        ck_near(GET(sucrose_strength_for_boiling, water_c - 0.049, p), 0, 0);
+        ck_near(GET(sucrose_strength_for_boiling, thickest_c + 0.049, p), 85, 0);
+    }
+    ck_near(GET(sucrose_strength_for_boiling, 99.97, 101.325), 0, 0); /* steam tables */
 }
 END_TEST
 
@@ -453,6 +466,8 @@ Suite *test_suite(void)
     tcase_add_test(all, boiling_point_of_water_inverts_its_vapour_pressure);
     tcase_add_test(all, a_syrup_boils_where_its_vapour_pressure_is_that_of_the_air);
     tcase_add_test(all, strength_for_a_boiling_point_inverts_it);
+    tcase_add_test(
+        all, a_boiling_point_within_half_a_tenth_of_that_of_water_or_of_85_percent_is_answered_by_the_end);
     tcase_add_test(all, a_boiling_point_below_that_of_water_or_above_that_of_85_percent_gives_no_strength);
     tcase_add_test(all, an_altitude_counts_as_the_pressure_there);
     tcase_add_test(all, the_warmer_the_water_the_less_heat_evaporates_it);

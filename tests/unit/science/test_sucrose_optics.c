@@ -93,8 +93,14 @@ START_TEST(the_edges_of_the_range_belong_to_it_and_a_hair_outside_does_not)
     is_refused(sucrose_refractive_index_eval, 50, -1e-9);
     is_refused(sucrose_refractive_index_eval, 50, TEMP_MAX_C + 1e-9);
     for (int t = 0; t <= TEMP_MAX_C; t++) { /* what no syrup has at its temperature */
-        is_refused(sucrose_strength_from_index_eval, index_of(0, t) - 1e-9, t);
-        is_refused(sucrose_strength_from_index_eval, index_of(STRENGTH_MAX_PCT, t) + 1e-9, t);
+        /* 0.05 % is 7e-5 of the index of water and 1.4e-4 of that of 85 % */
+        is_refused(sucrose_strength_from_index_eval, index_of(0, t) - 1e-4, t);
+        is_refused(sucrose_strength_from_index_eval, index_of(STRENGTH_MAX_PCT, t) + 2e-4, t);
+        ck_assert_int_eq(sucrose_strength_from_index_eval(index_of(0, t) - 5e-5, t, &out), ST_OK);
+        ck_near(out, 0, 0);
+        ck_assert_int_eq(sucrose_strength_from_index_eval(index_of(STRENGTH_MAX_PCT, t) + 5e-5, t, &out),
+                         ST_OK);
+        ck_near(out, STRENGTH_MAX_PCT, 0);
     }
 }
 END_TEST
@@ -193,8 +199,8 @@ START_TEST(a_reading_says_the_index_and_the_index_the_strength)
         double reading = 0;
         double back = 0;
 
-        if (sucrose_strength_from_index_eval(index_of(strength, t), 20, &reading) != ST_OK)
-            continue; /* so hot and thin that the instrument reads below 0 */
+        if (sucrose_strength_from_index_eval(index_of(strength, t), 20, &reading) != ST_OK || reading == 0)
+            continue; /* so hot and thin that the instrument reads 0 or below */
         ck_assert_int_eq(sucrose_strength_from_inline_reading_eval(reading, t, &back), ST_OK);
         ck_near(back, strength, 1e-9);
         ck_assert((back > reading) == (t > 20));
@@ -238,6 +244,17 @@ END_TEST
 
 START_TEST(a_reading_below_that_of_cold_water_is_refused)
 {
+    double out = UNTOUCHED;
+
+    ck_assert_int_eq(sucrose_strength_from_index_eval(1.50398, 20, &out), ST_OK); /* 85 % as printed */
+    ck_near(out, 85, 0);
+    ck_assert_int_eq(sucrose_strength_from_index_eval(1.3329, 20, &out), ST_RANGE);
+    ck_assert_int_eq(sucrose_strength_from_inline_reading_eval(0, 19.5, &out), ST_OK); /* water */
+    ck_near(out, 0, 0);
+    ck_assert_int_eq(sucrose_strength_from_prism_reading_eval(0, 19.5, &out), ST_OK);
+    ck_near(out, 0, 0);
+    is_refused(sucrose_strength_from_inline_reading_eval, 0, 18);
+    is_refused(sucrose_strength_from_prism_reading_eval, 0, 18);
     is_refused(sucrose_strength_from_inline_reading_eval, 0.3, 10);
     is_refused(sucrose_strength_from_prism_reading_eval, 0.3, 10);
     is_refused(sucrose_strength_from_inline_reading_eval, 84, 40); /* above 85 % */

@@ -107,7 +107,11 @@ START_TEST(units_have_the_size_the_law_gives_them)
     ck_near(converted(62.5, "%", "g/kg"), 625, 1e-12);
     ck_near(converted(0.625, "1", "%"), 62.5, 1e-12);
     ck_near(converted(40, "mg/kg", "%"), 0.004, 1e-15);
-    ck_near(converted(2.80, "degdH", "meq/kg"), 1, 1e-15);
+    /* alkalinity: 10 mg/L CaO, 10 mg/L CaCO3 by definition; molar masses 56.077 and 100.087 g/mol */
+    ck_near(converted(1, "degfH", "mg/L CaCO3"), 10, 1e-14);
+    ck_near(converted(1, "degdH", "mg/L CaCO3"), 10 * 100.087 / 56.077, 1e-13);
+    ck_near(converted(1, "degdH", "mg/L CaCO3"), 17.848, 5e-4);
+    ck_near(converted(1, "meq/kg", "mg/L HCO3"), 61.017, 1e-13);
     ck_near(converted(24, "1/d", "1/h"), 1, 1e-15);
 }
 END_TEST
