@@ -134,8 +134,7 @@ static bool directive_take(struct table *t, const char *line)
         t->has_source = *text != '\0';
         t->digit = 0; /* of one source alone */
         t->confidence = -1;
-    }
-    else if (IS("confidence")) {
+    } else if (IS("confidence")) {
         t->confidence = strtod(text, &end);
         t->is_relative = strcmp(end, " %") == 0;
     } else if (IS("output"))
