@@ -1,8 +1,8 @@
 #include "science/acid.h"
-#include "science/acid_handbook.h"
 #include "science/acid_types.h"
 #include "science/acid_words.h"
 #include "science/handbook.h"
+#include "science/handbook_acid_calls.h"
 
 #define TEMP_60 "temp_c", "degC", 0, 60, NULL
 #define TEMP_90 "temp_c", "degC", 0, 90, NULL

@@ -1,5 +1,6 @@
 #include "science/change.h"
 #include "science/handbook.h"
+#include "science/handbook_row.h"
 #include "science/handbook_span.h"
 #include "science/hmf.h"
 #include "science/inversion.h"
@@ -36,15 +37,8 @@ SPAN_3(hmf_rate, hmf_rate_eval)
 SPAN_4(hmf_formed, hmf_formed_eval)
 SPAN_4(hmf_time, hmf_time_eval)
 
-static enum status acid_rate(const double in[], double out[])
-{
-    return inversion_acid_rate_eval(in[0], in[1], in[2], &out[0]);
-}
-
-static enum status vukov_rate(const double in[], double out[])
-{
-    return inversion_vukov_rate_eval(in[0], in[1], in[2], &out[0]);
-}
+CALL_3(acid_rate, inversion_acid_rate_eval)
+CALL_3(vukov_rate, inversion_vukov_rate_eval)
 
 static enum status masses(const double in[], double out[])
 {

@@ -1,27 +1,6 @@
 #include "science/handbook.h"
+#include "science/handbook_row.h"
 #include "science/sucrose.h"
-
-/* Each function under the one form of the handbook, by its number of inputs. */
-#define CALL_1(name, function)                                                                               \
-    static enum status name(const double in[], double out[])                                                 \
-    {                                                                                                        \
-        return function(in[0], out);                                                                         \
-    }
-#define CALL_2(name, function)                                                                               \
-    static enum status name(const double in[], double out[])                                                 \
-    {                                                                                                        \
-        return function(in[0], in[1], out);                                                                  \
-    }
-#define CALL_3(name, function)                                                                               \
-    static enum status name(const double in[], double out[])                                                 \
-    {                                                                                                        \
-        return function(in[0], in[1], in[2], out);                                                           \
-    }
-#define CALL_4(name, function)                                                                               \
-    static enum status name(const double in[], double out[])                                                 \
-    {                                                                                                        \
-        return function(in[0], in[1], in[2], in[3], out);                                                    \
-    }
 
 CALL_1(solubility, sucrose_solubility_eval)
 CALL_1(saturation_temp, sucrose_saturation_temp_eval)

@@ -1,5 +1,6 @@
 #include "science/blend.h"
 #include "science/handbook.h"
+#include "science/handbook_row.h"
 #include "science/sucrose.h"
 
 #define STRENGTH                                                                                             \
@@ -24,10 +25,7 @@
 
 /* ---- volumes --------------------------------------------------------------------------- */
 
-static enum status mix_volume(const double in[], double out[])
-{
-    return sucrose_mix_volume_eval(in[0], in[1], in[2], &out[0]);
-}
+CALL_3(mix_volume, sucrose_mix_volume_eval)
 
 static enum status parts(const double in[], double out[])
 {
@@ -39,37 +37,15 @@ static enum status made_up(const double in[], double out[])
     return sucrose_made_up_eval(in[0], in[1], in[2], &out[0], &out[1]);
 }
 
-static enum status concentration(const double in[], double out[])
-{
-    return sucrose_concentration_eval(in[0], in[1], &out[0]);
-}
-
-static enum status strength_from_concentration(const double in[], double out[])
-{
-    return sucrose_strength_from_concentration_eval(in[0], in[1], &out[0]);
-}
-
-static enum status litres_per_kg(const double in[], double out[])
-{
-    return sucrose_litres_per_kg_eval(in[0], in[1], &out[0]);
-}
+CALL_2(concentration, sucrose_concentration_eval)
+CALL_2(strength_from_concentration, sucrose_strength_from_concentration_eval)
+CALL_2(litres_per_kg, sucrose_litres_per_kg_eval)
 
 /* ---- blends ---------------------------------------------------------------------------- */
 
-static enum status thin(const double in[], double out[])
-{
-    return blend_thin_eval(in[0], in[1], in[2], &out[0]);
-}
-
-static enum status thicken(const double in[], double out[])
-{
-    return blend_thicken_eval(in[0], in[1], in[2], &out[0]);
-}
-
-static enum status two(const double in[], double out[])
-{
-    return blend_two_eval(in[0], in[1], in[2], in[3], &out[0]);
-}
+CALL_3(thin, blend_thin_eval)
+CALL_3(thicken, blend_thicken_eval)
+CALL_4(two, blend_two_eval)
 
 static enum status blend_parts(const double in[], double out[])
 {
@@ -83,15 +59,8 @@ static enum status heel(const double in[], double out[])
     return blend_heel_eval(&heel, &out[0], &out[1]);
 }
 
-static enum status evaporated(const double in[], double out[])
-{
-    return blend_evaporated_eval(in[0], in[1], in[2], &out[0]);
-}
-
-static enum status bags_missed(const double in[], double out[])
-{
-    return blend_bags_missed_eval(in[0], in[1], in[2], in[3], &out[0]);
-}
+CALL_3(evaporated, blend_evaporated_eval)
+CALL_4(bags_missed, blend_bags_missed_eval)
 
 const struct handbook_entry HANDBOOK_MIX[] = {
     {"sucrose_mix_volume",

@@ -1,6 +1,7 @@
 #include "science/buffer.h"
 #include "science/electrode.h"
 #include "science/handbook.h"
+#include "science/handbook_row.h"
 
 #include <stddef.h>
 
@@ -9,10 +10,7 @@ static const char *buffer_choice(int index)
     return buffer_name((enum buffer)index);
 }
 
-static enum status slope(const double in[], double out[])
-{
-    return electrode_slope_eval(in[0], &out[0]);
-}
+CALL_1(slope, electrode_slope_eval)
 
 static enum status ph(const double in[], double out[])
 {
@@ -60,15 +58,8 @@ static enum status three_point(const double in[], double out[])
     return ST_OK;
 }
 
-static enum status temperature_error(const double in[], double out[])
-{
-    return electrode_temperature_error_eval(in[0], in[1], in[2], in[3], &out[0]);
-}
-
-static enum status iso_error(const double in[], double out[])
-{
-    return electrode_iso_error_eval(in[0], in[1], in[2], &out[0]);
-}
+CALL_4(temperature_error, electrode_temperature_error_eval)
+CALL_3(iso_error, electrode_iso_error_eval)
 
 static enum status uncertainty(const double in[], double out[])
 {

@@ -1,7 +1,7 @@
 #include "science/chart.h"
 #include "science/decision.h"
 #include "science/handbook.h"
-#include "science/proof_handbook.h"
+#include "science/handbook_proof_calls.h"
 #include "science/uncertainty.h"
 
 #include <stddef.h>

@@ -1,4 +1,5 @@
 #include "science/handbook.h"
+#include "science/handbook_row.h"
 #include "science/handbook_span.h"
 #include "science/science_range.h"
 #include "science/skin.h"
@@ -40,20 +41,14 @@ static enum status surface_burn(const double in[], double out[])
                      out);
 }
 
-static enum status damage_rate(const double in[], double out[])
-{
-    return skin_damage_rate_eval(in[0], &out[0]);
-}
+CALL_1(damage_rate, skin_damage_rate_eval)
 
 static enum status damage_time(const double in[], double out[])
 {
     return skin_damage_time_eval(in[0], (enum skin_grade)in[1], &out[0]);
 }
 
-static enum status cem43(const double in[], double out[])
-{
-    return skin_cem43_eval(in[0], in[1], &out[0]);
-}
+CALL_2(cem43, skin_cem43_eval)
 
 static enum status dose_ramp(const double in[], double out[])
 {
@@ -67,15 +62,8 @@ static enum status dose_ramp(const double in[], double out[])
     return ST_OK;
 }
 
-static enum status contact_time(const double in[], double out[])
-{
-    return skin_contact_time_eval(in[0], &out[0]);
-}
-
-static enum status film_heat(const double in[], double out[])
-{
-    return skin_film_heat_eval(in[0], in[1], in[2], &out[0]);
-}
+CALL_1(contact_time, skin_contact_time_eval)
+CALL_3(film_heat, skin_film_heat_eval)
 
 #define MORITZ "Moritz and Henriques, Am. J. Pathol. 23 (1947) 695"
 #define HENRIQUES "Henriques (1947), 3.1e98 1/s with 75000 K"

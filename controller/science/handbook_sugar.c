@@ -1,4 +1,5 @@
 #include "science/handbook.h"
+#include "science/handbook_row.h"
 #include "science/handbook_span.h"
 #include "science/sucrose.h"
 #include "science/sucrose_optics.h"
@@ -12,25 +13,10 @@
         "temp_c", "degC", 0, 105, NULL                                                                       \
     }
 
-static enum status density(const double in[], double out[])
-{
-    return sucrose_density_eval(in[0], in[1], &out[0]);
-}
-
-static enum status strength_from_density(const double in[], double out[])
-{
-    return sucrose_strength_from_density_eval(in[0], in[1], &out[0]);
-}
-
-static enum status refractive_index(const double in[], double out[])
-{
-    return sucrose_refractive_index_eval(in[0], in[1], &out[0]);
-}
-
-static enum status strength_from_index(const double in[], double out[])
-{
-    return sucrose_strength_from_index_eval(in[0], in[1], &out[0]);
-}
+CALL_2(density, sucrose_density_eval)
+CALL_2(strength_from_density, sucrose_strength_from_density_eval)
+CALL_2(refractive_index, sucrose_refractive_index_eval)
+CALL_2(strength_from_index, sucrose_strength_from_index_eval)
 
 static enum status inline_reading(const double in[], double out[])
 {

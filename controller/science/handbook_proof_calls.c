@@ -1,4 +1,4 @@
-#include "science/proof_handbook.h"
+#include "science/handbook_proof_calls.h"
 
 #include "science/chart.h"
 #include "science/decision.h"

@@ -1,7 +1,8 @@
-/* proof_handbook.h - uncertainty, decisions and charts as the handbook calls them: numbers in, numbers out.
+/* handbook_proof_calls.h - uncertainty, decisions and charts as the handbook calls them: numbers in, numbers
+ * out.
  */
-#ifndef SCIENCE_PROOF_HANDBOOK_H
-#define SCIENCE_PROOF_HANDBOOK_H
+#ifndef SCIENCE_HANDBOOK_PROOF_CALLS_H
+#define SCIENCE_HANDBOOK_PROOF_CALLS_H
 
 #include "base/status.h"
 

@@ -1,4 +1,4 @@
-#include "science/acid_handbook.h"
+#include "science/handbook_acid_calls.h"
 
 #include "science/acid.h"
 #include "science/acid_solution.h"

@@ -1,7 +1,7 @@
-/* acid_handbook.h - the calls behind the rows of handbook_acid.c: numbers in, numbers out, in the order
+/* handbook_acid_calls.h - the calls behind the rows of handbook_acid.c: numbers in, numbers out, in the order
  * of the row. Of this folder only. Any thread. */
-#ifndef SCIENCE_ACID_HANDBOOK_H
-#define SCIENCE_ACID_HANDBOOK_H
+#ifndef SCIENCE_HANDBOOK_ACID_CALLS_H
+#define SCIENCE_HANDBOOK_ACID_CALLS_H
 
 #include "base/status.h"
 
