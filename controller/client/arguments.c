@@ -181,6 +181,10 @@ static enum status unknown_refuse(const char *word, struct fault *f)
     struct nearest nearest = {.word = name};
 
     (void)snprintf(name, sizeof name, "%.*s", (int)strcspn(word, "="), word);
+    if (strchr(name, '_') != NULL) /* options have none, inputs of the handbook do */
+        return fault_set(f, ST_REFUSED, "",
+                         "there is no option \"%s\"; inputs are written strength_pct=62.5, without dashes",
+                         name);
     for (size_t i = 0; i < OPTION_COUNT; i++)
         nearest_offer(&nearest, OPTIONS[i].name);
     if (nearest.best != NULL)

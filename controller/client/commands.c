@@ -77,6 +77,7 @@ void task_print_one(const struct task *task, FILE *to)
         (void)fprintf(to,
                       "\nExamples: syrupwright handbook                  all functions\n"
                       "          syrupwright handbook NAME             one of them, with an example\n"
+                      "          syrupwright handbook WORD             search: brix, boiling, citric\n"
                       "          syrupwright handbook sucrose_density strength_pct=62.5 temp=68degF\n"
                       "          syrupwright handbook sucrose_density strength_pct=62.5 temp_c=0..100/10\n"
                       "          syrupwright handbook convert 10 US_gal L\n");

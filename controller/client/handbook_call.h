@@ -1,7 +1,7 @@
 /* handbook_call.h - a function of the handbook with the inputs of a command line: one point or a table.
  *
- * Does:      match words to inputs by name, or by a name without its unit and a unit of one's own;
- *            check units, ranges, completeness; then give row after row.
+ * Does:      match words to inputs by name, or by a name without its unit and a unit of one's own, in
+ *            capitals or not; check units, ranges, completeness; then give row after row.
  * Does not:  print, or allocate. The words must live as long as the call.
  */
 #ifndef CLIENT_HANDBOOK_CALL_H
@@ -19,6 +19,7 @@ struct handbook_input {
     bool is_given;
     struct handbook_value value; /* in the unit below; of a choice its number */
     const struct unit *unit;     /* the person's own; NULL: that of the handbook, or none */
+    bool is_left_out;            /* the usual value stands for it */
 };
 
 struct handbook_call {
@@ -30,9 +31,12 @@ struct handbook_call {
     int rows;
 };
 
-/* "NAME=VALUE" words into a call. ST_REFUSED (the command line is wrong: an unknown, repeated or
- * missing input) or ST_RANGE (a value or unit is wrong, or outside the range) with the sentence; a
- * range is not checked here but row by row. */
+/* A litre of water at 20 degC: water may be given by its volume, where its mass is asked. */
+#define HANDBOOK_WATER_KG_L 0.9982
+
+/* "NAME=VALUE" words into a call; for ratio_strength also "2:1 by weight", in one word or several.
+ * ST_REFUSED (the command line is wrong: an unknown, repeated or missing input) or ST_RANGE (a value or
+ * unit is wrong, or outside the range) with the sentence; a range is not checked here but row by row. */
 enum status handbook_call_make(const struct handbook_entry *entry, const char *const words[], int count,
                                struct handbook_call *call, struct fault *f) MUST_USE;
 
@@ -45,6 +49,29 @@ void handbook_call_inputs(const struct handbook_call *call, int row, double in[H
 /* The same, and the results; ST_RANGE leaves out as it was. */
 enum status handbook_call_row(const struct handbook_call *call, int row, double in[HANDBOOK_INPUTS_MAX],
                               double out[HANDBOOK_OUTPUTS_MAX]) MUST_USE;
+
+/* A value as it was written into the handbook's unit; ST_RANGE where the unit has no such value. */
+enum status handbook_input_convert(const struct handbook_input *input, double value,
+                                   double *converted) MUST_USE;
+
+/* Is it given by a volume of water, though it is a mass? */
+bool handbook_is_water(const struct handbook_input *input);
+
+/* One "NAME=VALUE" into its input: handbook_take.c. */
+enum status handbook_word_take(struct handbook_call *call, const char *word, struct fault *f) MUST_USE;
+
+/* The input of that name; capitals do not matter; NULL when there is none. */
+const struct handbook_input *handbook_input_find(const struct handbook_call *call, const char *name);
+
+/* The number of a choice by what a person writes: its name in any capitals, with blanks, underscores or
+ * neither, its beginning where that is clear, the pH on the bottle of a buffer. ST_RANGE with the sentence.
+ */
+enum status handbook_choice_take(const struct handbook_quantity *quantity, const char *text, double *value,
+                                 struct fault *f) MUST_USE;
+
+/* How this input could be given: with usual values where they are known. */
+void handbook_hint_make(const struct handbook_entry *entry, const struct handbook_quantity *quantity,
+                        struct handbook_hint *hint);
 
 /* The name without the unit at its end ("temp" of temp_c); a name without one stays whole. */
 void handbook_stem(const struct handbook_quantity *quantity, char stem[HANDBOOK_WORD_NAME_MAX]);

@@ -1,11 +1,34 @@
 /* syrupwright handbook convert VALUE UNIT UNIT. */
 #include "client/commands.h"
 #include "client/handbook_call.h"
+#include "client/handbook_page.h"
 #include "client/run_handbook.h"
 #include "science/units.h"
 #include "settings/nearest.h"
 
 #include <string.h>
+
+#define KIND_INDENT 22 /* behind the longest name of a kind */
+
+/* A kind a line, or more lines with an indent. */
+static void units_print(void)
+{
+    char word[HANDBOOK_WORD_NAME_MAX + 1];
+    char name[HANDBOOK_WORD_NAME_MAX];
+    int at = 0;
+
+    handbook_wrapped_print("", 0, "Usage: syrupwright handbook convert VALUE UNIT UNIT, as in", stdout);
+    (void)printf("  syrupwright handbook convert 10 US_gal L\nThe units:\n");
+    for (const struct unit *u = UNITS; u->name != NULL; u++) {
+        bool is_last = u[1].name == NULL || strcmp(u->kind, u[1].kind) != 0;
+
+        if (u == UNITS || strcmp(u->kind, u[-1].kind) != 0)
+            at = printf("\n  %-*s", KIND_INDENT - 2, u->kind) - 1;
+        (void)snprintf(word, sizeof word, "%s%s", handbook_choice_print(u->name, name), is_last ? "" : ",");
+        handbook_words_print(word, KIND_INDENT, &at, stdout);
+    }
+    (void)printf("\n");
+}
 
 static int units_list(const struct arguments *arguments)
 {
@@ -23,29 +46,18 @@ static int units_list(const struct arguments *arguments)
         return status;
     }
     json_decref(object);
-    (void)printf("Usage: syrupwright handbook convert VALUE UNIT UNIT, as in \"convert 10 US_gal L\".\n"
-                 "A blank in a unit may be written as an underscore. The units:\n");
-    for (const struct unit *u = UNITS; u->name != NULL; u++) {
-        if (u == UNITS || strcmp(u->kind, u[-1].kind) != 0)
-            (void)printf("\n  %-18s", u->kind);
-        else
-            (void)printf(",");
-        (void)printf(" %s", u->name);
-    }
-    (void)printf("\n");
+    units_print();
     return handbook_flush();
 }
 
-static enum status unit_read(const char *text, const struct unit **unit, struct fault *f)
+/* kind: of the other unit, which alone can be meant; NULL where that is unknown too. */
+static enum status unit_refuse(const char *text, const char *kind, struct fault *f)
 {
     struct nearest nearest = {0};
     const char *doubt = unit_doubt(text);
     char wanted[HANDBOOK_WORD_NAME_MAX];
     char name[HANDBOOK_WORD_NAME_MAX];
 
-    *unit = unit_find(text);
-    if (*unit != NULL)
-        return ST_OK;
     if (doubt != NULL)
         return fault_set(f, ST_RANGE, text, "%s", doubt);
     (void)snprintf(wanted, sizeof wanted, "%s", text);
@@ -53,13 +65,24 @@ static enum status unit_read(const char *text, const struct unit **unit, struct 
         if (*c == '_')
             *c = ' ';
     nearest.word = wanted;
-    for (const struct unit *u = UNITS; u->name != NULL; u++)
-        nearest_offer(&nearest, u->name);
+    for (const struct unit *u = UNITS; kind != NULL && u->name != NULL; u++)
+        if (strcmp(u->kind, kind) == 0)
+            nearest_offer(&nearest, u->name);
     if (nearest.best == NULL)
         return fault_set(f, ST_RANGE, text,
                          "there is no unit \"%.40s\"; \"syrupwright handbook convert\" lists them", text);
     handbook_choice_print(nearest.best, name);
     return fault_set(f, ST_RANGE, text, "there is no unit \"%.40s\"; did you mean %s?", text, name);
+}
+
+static enum status units_read(const char *const words[2], const struct unit *units[2], struct fault *f)
+{
+    for (int i = 0; i < 2; i++)
+        units[i] = unit_find(words[i]);
+    for (int i = 0; i < 2; i++)
+        if (units[i] == NULL)
+            return unit_refuse(words[i], units[1 - i] == NULL ? NULL : units[1 - i]->kind, f);
+    return ST_OK;
 }
 
 static enum status value_read(const char *text, double *value, struct fault *f)
@@ -68,9 +91,8 @@ static enum status value_read(const char *text, double *value, struct fault *f)
 
     if (end != NULL && *end == '\0')
         return ST_OK;
-    if (strchr(text, ',') != NULL)
-        return fault_set(f, ST_RANGE, "", "\"%.40s\" has a comma; the decimal sign is the point, as in 5.5",
-                         text);
+    if (handbook_comma_refuse("", text, f) != ST_OK)
+        return ST_RANGE;
     return fault_set(
         f, ST_RANGE, "",
         "\"%.40s\" is not a number; write the value and the units apart, as in \"convert 10 US_gal L\"",
@@ -80,8 +102,7 @@ static enum status value_read(const char *text, double *value, struct fault *f)
 static enum status convert(const char *const words[3], double *value, const struct unit *units[2],
                            double *result, struct fault *f)
 {
-    if (value_read(words[0], value, f) != ST_OK || unit_read(words[1], &units[0], f) != ST_OK ||
-        unit_read(words[2], &units[1], f) != ST_OK)
+    if (value_read(words[0], value, f) != ST_OK || units_read(words + 1, units, f) != ST_OK)
         return ST_RANGE;
     if (strcmp(units[0]->kind, units[1]->kind) != 0)
         return fault_set(f, ST_RANGE, "", "%s is a unit of %s, and %s one of %s; they do not convert",

@@ -85,3 +85,46 @@ bool handbook_example(const struct handbook_entry *entry, char out[HANDBOOK_EXAM
     }
     return false;
 }
+
+/* ---- hints for refusals ----------------------------------------------------------------------- */
+
+/* The next larger of 1, 2 and 5 times a power of ten. */
+static double round_step(double step)
+{
+    double power = pow(10, floor(log10(step)));
+
+    return step <= power ? power
+                         : (step <= 2 * power ? 2 * power : (step <= 5 * power ? 5 * power : 10 * power));
+}
+
+/* Half of the usual value to its double, by about ten steps; the whole range where none is known. */
+static void hint_range_print(const struct handbook_quantity *q, double usual, char out[HANDBOOK_HINT_MAX])
+{
+    double low = usual > 0 ? fmax(q->min, usual / 2) : q->min;
+    double high = usual > 0 ? fmin(q->max, usual * 2) : q->max;
+    double step = round_step((high - low) / 10);
+    char from[HANDBOOK_NUMBER_MAX];
+    char to[HANDBOOK_NUMBER_MAX];
+    char by[HANDBOOK_NUMBER_MAX];
+
+    (void)snprintf(out, HANDBOOK_HINT_MAX, "%s=%s..%s/%s", q->name,
+                   handbook_number_print(ceil(low / step) * step, from),
+                   handbook_number_print(floor(high / step) * step, to), handbook_number_print(step, by));
+}
+
+void handbook_hint_make(const struct handbook_entry *entry, const struct handbook_quantity *quantity,
+                        struct handbook_hint *hint)
+{
+    char text[HANDBOOK_WORD_NAME_MAX];
+    double usual = quantity->min;
+    bool is_known = handbook_usual(entry, quantity, &usual);
+
+    if (quantity->choice != NULL)
+        handbook_choice_print(quantity->choice((int)usual), text);
+    else
+        (void)handbook_number_print(usual, text);
+    (void)snprintf(hint->value, sizeof hint->value, "%s=%s", quantity->name, text);
+    (void)snprintf(hint->range, sizeof hint->range, "%s", hint->value);
+    if (quantity->choice == NULL)
+        hint_range_print(quantity, is_known ? usual : 0, hint->range);
+}

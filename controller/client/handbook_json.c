@@ -1,4 +1,4 @@
-/* The handbook for programs: the same as handbook_show.c prints, with all digits. */
+/* The handbook for programs: the same as handbook_show.c and handbook_table.c print, with all digits. */
 #include "client/handbook_show.h"
 
 #include <math.h>
@@ -21,7 +21,7 @@ json_t *handbook_list_json(const char *text)
         json_t *functions = json_array();
 
         for (const struct handbook_entry *e = s->entries; e->name != NULL; e++)
-            if (text == NULL || handbook_is_about(e, text))
+            if (handbook_is_listed(s, e, text))
                 failed |= json_array_append_new(functions,
                                                 json_pack("{s:s,s:s}", "name", e->name, "words", e->words));
         if (functions != NULL && json_array_size(functions) == 0)
@@ -73,7 +73,7 @@ static json_t *quantities_json(const struct handbook_quantity *quantities, const
     return object_finish(list, failed);
 }
 
-/* Beside the value of an input, what the person wrote in a unit of their own. */
+/* Beside the value of an input, what the person wrote in a unit of their own, or that it was left out. */
 static int given_put(const struct handbook_call *call, json_t *inputs)
 {
     int failed = 0;
@@ -85,6 +85,8 @@ static int given_put(const struct handbook_call *call, json_t *inputs)
             failed |= json_object_set_new(
                 json_array_get(inputs, i), "given",
                 json_pack("{s:f,s:s}", "value", input->value.from, "unit", input->unit->name));
+        if (input->is_left_out)
+            failed |= json_object_set_new(json_array_get(inputs, i), "left_out", json_true());
     }
     return failed;
 }

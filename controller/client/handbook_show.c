@@ -1,166 +1,236 @@
 #include "client/handbook_show.h"
 
+#include "client/handbook_page.h"
+#include "client/handbook_words.h"
+
+#include <stdlib.h>
 #include <string.h>
 
 #define NAME_WIDTH 25
 #define NOTE_INDENT 16
-#define LINE_MAX_WIDTH 92
-#define COLUMN_MIN 14
+#define LIST_INDENT 40 /* behind the longest name */
+#define LIST_NARROW 6  /* where the words stand below the name */
+#define NARROW_INDENT 4
+#define NARROW 60    /* on a narrower page, what stands beside a name stands below it */
+#define LIST_WIDE 76 /* and in the list on one narrower than this */
+#define SPAN_PARTS 3
 
-/* Words on a line that has begun, up to column at; the lines after it are indented. */
-static void words_print(const char *text, int indent, int *at, FILE *to)
+void handbook_notes_print(const struct handbook_entry *entry, FILE *to)
 {
-    while (*text != '\0') {
-        int length = (int)strcspn(text, " ");
+    const int indent = handbook_page_width() < NARROW ? NARROW_INDENT / 2 : NOTE_INDENT;
 
-        if (*at > indent && *at + 1 + length > LINE_MAX_WIDTH)
-            *at = fprintf(to, "\n%*s", indent, "") - 1;
-        *at += fprintf(to, "%s%.*s", *at > indent ? " " : "", length, text);
-        text += length + (text[length] == ' ' ? 1 : 0);
-    }
-}
-
-static void wrapped_print(const char *label, const char *text, FILE *to)
-{
-    int at = fprintf(to, "%-*s", NOTE_INDENT, label);
-
-    words_print(text, NOTE_INDENT, &at, to);
-    (void)fprintf(to, "\n");
-}
-
-static void notes_print(const struct handbook_entry *entry, FILE *to)
-{
     if (entry->range[0] != '\0')
-        wrapped_print("Also limited", entry->range, to);
-    wrapped_print("Source", entry->source, to);
-    wrapped_print("Expected error", entry->error, to);
+        handbook_wrapped_print("Note", indent, entry->range, to);
+    handbook_wrapped_print("Source", indent, entry->source, to);
+    handbook_wrapped_print("Expected error", indent, entry->error, to);
 }
 
-static char folded(char c)
+void handbook_head_print(const struct handbook_entry *entry, FILE *to)
 {
-    if (c >= 'A' && c <= 'Z')
-        return (char)(c - 'A' + 'a');
-    return c == '_' ? ' ' : c;
+    int at = fprintf(to, "%s:", entry->name);
+
+    handbook_words_print(entry->words, 0, &at, to);
+    (void)fprintf(to, "\n\n");
 }
 
-static bool is_within_text(const char *whole, const char *part)
+static void line_print(const char *name, const char *words, FILE *to)
 {
-    for (; *whole != '\0'; whole++) {
-        size_t i = 0;
+    char label[HANDBOOK_WORD_NAME_MAX + 2];
 
-        while (part[i] != '\0' && folded(whole[i]) == folded(part[i]))
-            i++;
-        if (part[i] == '\0')
-            return true;
+    (void)snprintf(label, sizeof label, "  %s", name);
+    if (handbook_page_width() >= LIST_WIDE) {
+        handbook_wrapped_print(label, LIST_INDENT, words, to);
+        return;
     }
-    return false;
+    (void)fprintf(to, "%s\n", label);
+    handbook_wrapped_print("", LIST_NARROW, words, to);
 }
 
-bool handbook_is_about(const struct handbook_entry *entry, const char *text)
+static void paragraph_print(const char *text, FILE *to)
 {
-    return is_within_text(entry->name, text) || is_within_text(entry->words, text);
+    handbook_wrapped_print("", 0, text, to);
 }
 
 void handbook_list_print(const char *text, FILE *to)
 {
-    if (text == NULL)
-        (void)fprintf(to, "The functions by which this program calculates.");
-    else
-        (void)fprintf(to, "The functions that have \"%.60s\" in their name or words.", text);
-    (void)fprintf(to, " \"syrupwright handbook NAME\" explains one.\n");
+    char about[128];
+
+    (void)snprintf(about, sizeof about, "The functions about \"%.60s\", by name, words, inputs or choices.",
+                   text == NULL ? "" : text);
+    paragraph_print(text == NULL ? "The functions by which this program calculates." : about, to);
+    paragraph_print("\"syrupwright handbook NAME\" explains one, \"syrupwright handbook WORD\" searches, "
+                    "\"syrupwright handbook convert\" converts units.",
+                    to);
     for (const struct handbook_section *s = HANDBOOK; s->title != NULL; s++) {
         bool has_title = false;
 
         for (const struct handbook_entry *e = s->entries; e->name != NULL; e++) {
-            if (text != NULL && !handbook_is_about(e, text))
+            if (!handbook_is_listed(s, e, text))
                 continue;
-            if (!has_title)
-                (void)fprintf(to, "\n%s\n", s->title);
+            if (!has_title) {
+                (void)fprintf(to, "\n");
+                paragraph_print(s->title, to);
+            }
             has_title = true;
-            (void)fprintf(to, "  %-36s %s\n", e->name, e->words);
+            line_print(e->name, e->words, to);
         }
     }
 }
 
 /* ---- one function ---------------------------------------------------------------------- */
 
-static void choices_print(const struct handbook_quantity *q, FILE *to)
+/* A name, and where the lines beside or below it begin. */
+static int name_print(const char *name, int *at, FILE *to)
 {
-    int at = fprintf(to, "  %-*s", NAME_WIDTH, q->name);
+    if (handbook_page_width() >= NARROW) {
+        *at = fprintf(to, "  %-*s", NAME_WIDTH, name);
+        return NAME_WIDTH + 2;
+    }
+    (void)fprintf(to, "  %s\n", name);
+    *at = fprintf(to, "%*s", NARROW_INDENT, "");
+    return NARROW_INDENT;
+}
+
+/* end: what stands behind the last. */
+static void choices_print(const struct handbook_quantity *q, const char *end, int indent, int *at, FILE *to)
+{
     char name[HANDBOOK_WORD_NAME_MAX];
     char word[HANDBOOK_WORD_NAME_MAX + 1];
 
     for (int i = (int)q->min; i <= (int)q->max; i++) {
         handbook_choice_print(q->choice(i), name);
-        (void)snprintf(word, sizeof word, "%s%s", name, i < (int)q->max ? "," : "");
-        words_print(word, NAME_WIDTH + 2, &at, to);
+        (void)snprintf(word, sizeof word, "%s%s", name, i < (int)q->max ? "," : end);
+        handbook_words_print(word, indent, at, to);
     }
-    (void)fprintf(to, "\n");
 }
 
-static void quantity_print(const struct handbook_quantity *q, FILE *to)
+/* Where choices say what they mean, a line each. */
+static void choice_meanings_print(const struct handbook_quantity *q, int indent, FILE *to)
 {
+    char text[256];
+    char name[HANDBOOK_WORD_NAME_MAX];
+
+    if (q->choice == NULL)
+        return;
+    for (int i = (int)q->min; i <= (int)q->max; i++) {
+        const char *meaning = handbook_choice_meaning(q->choice(i));
+
+        (void)snprintf(text, sizeof text, "%s: %s", handbook_choice_print(q->choice(i), name), meaning);
+        if (meaning[0] != '\0')
+            handbook_wrapped_print("", indent, text, to);
+    }
+}
+
+static void quantity_print(const struct handbook_entry *entry, const struct handbook_quantity *q, FILE *to)
+{
+    const char *meaning = handbook_meaning(entry, q);
+    const char *end = meaning[0] != '\0' ? ";" : "";
+    char range[HANDBOOK_NAMES_MAX];
+    int at = 0;
+    int indent = name_print(q->name, &at, to);
     double min;
     double max;
 
     if (q->choice != NULL) {
-        choices_print(q, to);
-        return;
+        choices_print(q, end, indent, &at, to);
+    } else {
+        handbook_limits(q, NULL, &min, &max);
+        (void)snprintf(range, sizeof range, "%.7g to %.7g%s%s%s", min, max, q->unit[0] != '\0' ? " " : "",
+                       q->unit, end);
+        handbook_words_print(range, indent, &at, to);
     }
-    handbook_limits(q, NULL, &min, &max);
-    (void)fprintf(to, "  %-*s%.7g to %.7g%s%s\n", NAME_WIDTH, q->name, min, max,
-                  q->unit[0] != '\0' ? " " : "", q->unit);
+    handbook_words_print(meaning, indent, &at, to);
+    (void)fprintf(to, "\n");
+    choice_meanings_print(q, indent, to);
+}
+
+static void remark_print(const struct handbook_entry *entry, FILE *to)
+{
+    if (handbook_remark(entry) != NULL)
+        paragraph_print(handbook_remark(entry), to);
 }
 
 void handbook_entry_print(const struct handbook_entry *entry, FILE *to)
 {
     char example[HANDBOOK_EXAMPLE_MAX];
 
-    (void)fprintf(to, "%s: %s\n\nTakes\n", entry->name, entry->words);
+    handbook_head_print(entry, to);
+    (void)fprintf(to, "Takes\n");
     for (size_t i = 0; entry->inputs[i].name != NULL; i++)
-        quantity_print(&entry->inputs[i], to);
+        quantity_print(entry, &entry->inputs[i], to);
     (void)fprintf(to, "\nGives\n");
     for (size_t i = 0; entry->outputs[i].name != NULL; i++)
-        quantity_print(&entry->outputs[i], to);
+        quantity_print(entry, &entry->outputs[i], to);
+    remark_print(entry, to);
     (void)fprintf(to, "\n");
-    notes_print(entry, to);
+    handbook_notes_print(entry, to);
     if (handbook_example(entry, example))
         (void)fprintf(to, "\nFor example\n  %s\n", example);
 }
 
 /* ---- one point -------------------------------------------------------------------------- */
 
-static void value_print(const struct handbook_quantity *q, double value, FILE *to)
+static bool is_span(const struct handbook_entry *entry)
 {
-    char number[HANDBOOK_NUMBER_MAX];
-    char name[HANDBOOK_WORD_NAME_MAX];
+    static const char *const PARTS[SPAN_PARTS] = {"low", "best", "high"};
 
-    if (q->choice != NULL)
-        (void)fprintf(to, "%s", handbook_choice_print(q->choice((int)value), name));
-    else
-        (void)fprintf(to, "%s%s%s", handbook_number_print(value, number), q->unit[0] != '\0' ? " " : "",
-                      q->unit);
+    for (size_t i = 0; i < SPAN_PARTS; i++)
+        if (entry->outputs[i].name == NULL ||
+            strncmp(entry->outputs[i].name, PARTS[i], strlen(PARTS[i])) != 0)
+            return false;
+    return true;
 }
 
-static void limits_print(const struct handbook_quantity *q, FILE *to)
+const char *handbook_result_print(const struct handbook_entry *entry, size_t output, double value,
+                                  char out[HANDBOOK_WORD_NAME_MAX])
 {
+    const struct handbook_quantity *q = &entry->outputs[output];
+    char rounded[HANDBOOK_NUMBER_MAX];
+
+    if (q->choice != NULL)
+        return handbook_choice_print(q->choice((int)value), out);
+    (void)snprintf(rounded, sizeof rounded, "%.2e", value);
+    return handbook_number_print(output < SPAN_PARTS && is_span(entry) ? strtod(rounded, NULL) : value, out);
+}
+
+void handbook_input_print(const struct handbook_input *input, double value, FILE *to)
+{
+    const struct handbook_quantity *q = input->quantity;
+    char text[HANDBOOK_WORD_NAME_MAX];
+    char range[HANDBOOK_NAMES_MAX];
+    int at = 0;
+    int indent = name_print(q->name, &at, to);
     double min;
     double max;
 
-    handbook_limits(q, NULL, &min, &max);
-    (void)fprintf(to, "   (range %.7g to %.7g)", min, max);
+    at += fprintf(to, "%s%s%s",
+                  q->choice != NULL ? handbook_choice_print(q->choice((int)value), text)
+                                    : handbook_number_print(value, text),
+                  q->unit[0] != '\0' ? " " : "", q->unit);
+    if (input->unit != NULL)
+        at += fprintf(to, " = %.7g %s", input->value.from, input->unit->name);
+    if (handbook_is_water(input))
+        at += fprintf(to, " at %.4g kg/L, 20 degC", HANDBOOK_WATER_KG_L);
+    if (q->choice == NULL) {
+        handbook_limits(q, NULL, &min, &max);
+        (void)snprintf(range, sizeof range, "  (range %.7g to %.7g)", min, max);
+        handbook_words_print(range, indent, &at, to);
+    }
+    handbook_words_print(input->is_left_out ? "  (left out; this is usual)" : "", indent, &at, to);
+    (void)fprintf(to, "\n");
 }
 
-static void input_print(const struct handbook_input *input, double value, FILE *to)
+static void result_print(const struct handbook_entry *entry, size_t output, double value, FILE *to)
 {
-    const struct handbook_quantity *q = input->quantity;
+    const struct handbook_quantity *q = &entry->outputs[output];
+    const char *meaning = q->choice != NULL ? handbook_choice_meaning(q->choice((int)value)) : "";
+    char text[HANDBOOK_WORD_NAME_MAX];
+    int at = 0;
+    int indent = name_print(q->name, &at, to);
 
-    (void)fprintf(to, "  %-*s", NAME_WIDTH, q->name);
-    value_print(q, value, to);
-    if (input->unit != NULL)
-        (void)fprintf(to, " = %.7g %s", input->value.from, input->unit->name);
-    if (q->choice == NULL)
-        limits_print(q, to);
+    at += fprintf(to, "%s%s%s%s", handbook_result_print(entry, output, value, text),
+                  q->unit[0] != '\0' ? " " : "", q->unit, meaning[0] != '\0' ? ":" : "");
+    handbook_words_print(meaning, indent, &at, to);
     (void)fprintf(to, "\n");
 }
 
@@ -168,88 +238,14 @@ void handbook_point_print(const struct handbook_call *call, const double in[], c
 {
     const struct handbook_entry *entry = call->entry;
 
-    (void)fprintf(to, "%s: %s\n\nFor\n", entry->name, entry->words);
+    handbook_head_print(entry, to);
+    (void)fprintf(to, "For\n");
     for (size_t i = 0; i < call->input_count; i++)
-        input_print(&call->inputs[i], in[i], to);
+        handbook_input_print(&call->inputs[i], in[i], to);
     (void)fprintf(to, "\nResult\n");
-    for (size_t i = 0; entry->outputs[i].name != NULL; i++) {
-        (void)fprintf(to, "  %-*s", NAME_WIDTH, entry->outputs[i].name);
-        value_print(&entry->outputs[i], out[i], to);
-        if (entry->outputs[i].choice == NULL)
-            limits_print(&entry->outputs[i], to);
-        (void)fprintf(to, "\n");
-    }
+    for (size_t i = 0; entry->outputs[i].name != NULL; i++)
+        result_print(entry, i, out[i], to);
+    remark_print(entry, to);
     (void)fprintf(to, "\n");
-    notes_print(entry, to);
-}
-
-/* ---- a table ------------------------------------------------------------------------------ */
-
-static int column_width(const char *name)
-{
-    int length = (int)strlen(name) + 2;
-
-    return length > COLUMN_MIN ? length : COLUMN_MIN;
-}
-
-/* Two lines: what the columns are called, and their units. An input in a person's own unit is called
- * by its name without one. */
-static void head_print(const struct handbook_call *call, bool is_units, FILE *to)
-{
-    char name[HANDBOOK_WORD_NAME_MAX];
-
-    for (int i = 0; i < call->range_count; i++) {
-        const struct handbook_input *input = &call->inputs[call->ranges[i]];
-
-        (void)snprintf(name, sizeof name, "%s", input->quantity->name);
-        if (input->unit != NULL)
-            handbook_stem(input->quantity, name);
-        (void)fprintf(to, "%*s", column_width(input->quantity->name),
-                      !is_units ? name : (input->unit != NULL ? input->unit->name : input->quantity->unit));
-    }
-    for (const struct handbook_quantity *q = call->entry->outputs; q->name != NULL; q++)
-        (void)fprintf(to, "%*s", column_width(q->name), is_units ? q->unit : q->name);
-    (void)fprintf(to, "\n");
-}
-
-static enum status row_print(const struct handbook_call *call, int row, FILE *to)
-{
-    double in[HANDBOOK_INPUTS_MAX];
-    double out[HANDBOOK_OUTPUTS_MAX];
-    char number[HANDBOOK_NUMBER_MAX];
-    char name[HANDBOOK_WORD_NAME_MAX];
-    enum status status = handbook_call_row(call, row, in, out);
-
-    for (int i = 0; i < call->range_count; i++)
-        (void)fprintf(to, "%*s", column_width(call->inputs[call->ranges[i]].quantity->name),
-                      handbook_number_print(handbook_call_value(call, call->ranges[i], row), number));
-    if (status != ST_OK)
-        (void)fprintf(to, "  out of range");
-    for (size_t i = 0; status == ST_OK && call->entry->outputs[i].name != NULL; i++) {
-        const struct handbook_quantity *q = &call->entry->outputs[i];
-
-        (void)fprintf(to, "%*s", column_width(q->name),
-                      q->choice != NULL ? handbook_choice_print(q->choice((int)out[i]), name)
-                                        : handbook_number_print(out[i], number));
-    }
-    (void)fprintf(to, "\n");
-    return status;
-}
-
-void handbook_table_print(const struct handbook_call *call, FILE *to, int *outside)
-{
-    double in[HANDBOOK_INPUTS_MAX];
-
-    handbook_call_inputs(call, 0, in);
-    (void)fprintf(to, "%s: %s\n\n", call->entry->name, call->entry->words);
-    for (size_t i = 0; i < call->input_count; i++)
-        if (call->inputs[i].value.step <= 0)
-            input_print(&call->inputs[i], in[i], to);
-    head_print(call, false, to);
-    head_print(call, true, to);
-    *outside = 0;
-    for (int row = 0; row < call->rows; row++)
-        *outside += row_print(call, row, to) != ST_OK;
-    (void)fprintf(to, "\n");
-    notes_print(call->entry, to);
+    handbook_notes_print(entry, to);
 }

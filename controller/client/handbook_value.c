@@ -8,15 +8,16 @@
 
 #define MEETS 1e-6 /* of a step: so near is met */
 
-enum status handbook_word_split(const char *word, char name[HANDBOOK_WORD_NAME_MAX], const char **text,
-                                struct fault *f)
+enum status handbook_word_split(const char *word, const char *example, char name[HANDBOOK_WORD_NAME_MAX],
+                                const char **text, struct fault *f)
 {
     const char *sign = strchr(word, '=');
     size_t length = sign == NULL ? 0 : (size_t)(sign - word);
 
     if (length == 0)
         return fault_set(f, ST_REFUSED, "",
-                         "\"%.60s\" is no input; write its name, =, and the value: temp_c=20", word);
+                         "\"%.60s\" is no input; write its name, = and the value without blanks: %s", word,
+                         example);
     if (length >= HANDBOOK_WORD_NAME_MAX)
         return fault_set(f, ST_REFUSED, "", "\"%.60s\" is longer than the name of any input", word);
     memcpy(name, word, length);
@@ -77,27 +78,81 @@ const char *handbook_number_print(double value, char out[HANDBOOK_NUMBER_MAX])
 
 /* ---- values ----------------------------------------------------------------------------- */
 
-/* Is there a number with a comma in it, as "20,5"? */
-static const char *comma_find(const char *text)
+/* Digits, one comma, digits, and no point: that can be read, in one way or in two. */
+static bool is_one_comma(const char *digits, const char *comma)
 {
-    const char *comma = strchr(text, ',');
-
-    return comma != NULL && digits_span(comma + 1) > 0 ? comma : NULL;
+    return digits + digits_span(digits) == comma && digits_span(comma + 1) > 0 &&
+           comma - digits < HANDBOOK_NUMBER_MAX && digits_span(comma + 1) < HANDBOOK_NUMBER_MAX &&
+           strpbrk(comma + 1, ",.") == NULL;
 }
 
-static enum status text_refuse(const char *name, const char *text, struct fault *f)
+enum status handbook_comma_refuse(const char *name, const char *text, struct fault *f)
 {
-    const char *comma = comma_find(text);
+    const char *comma = strchr(text, ',');
+    const char *between = name[0] != '\0' ? ": " : "";
+    const char *digits = text + (text[0] == '-' || text[0] == '+' ? 1 : 0);
+    int before;
+    int behind;
+    bool is_one;
 
-    if (text[0] == '\0')
-        return fault_set(f, ST_RANGE, name, "%s has no value behind the =; write for example %s=20", name,
-                         name);
-    if (comma != NULL)
+    if (comma == NULL)
+        return ST_OK;
+    if (!is_one_comma(digits, comma))
         return fault_set(f, ST_RANGE, name,
-                         "%s: \"%.40s\" has a comma; the decimal sign is the point, write %s=%.*s.%.20s",
-                         name, text, name, (int)(comma - text < 40 ? comma - text : 40), text, comma + 1);
-    return fault_set(f, ST_RANGE, name, "%s: \"%.40s\" is not a number; write for example %s=20", name, text,
-                     name);
+                         "%s%s\"%.40s\": leave the comma out; the decimal sign is the point, nothing parts "
+                         "the thousands, and each of several values has a call of its own",
+                         name, between, text);
+    before = (int)(comma - text);
+    behind = (int)digits_span(comma + 1);
+    is_one = before == 1 && text[0] == '1';
+    if (behind == 3 && digits[0] != '0' && comma - digits >= 1 && comma - digits <= 3)
+        return fault_set(f, ST_RANGE, name,
+                         "%s%s\"%.40s\" can be read in two ways; write %.*s%.*s if you mean %s, %.*s.%.*s if "
+                         "you mean %s",
+                         name, between, text, before, text, behind, comma + 1,
+                         is_one ? "a thousand" : "thousands", before, text, behind, comma + 1,
+                         is_one ? "one" : "a decimal sign");
+    return fault_set(f, ST_RANGE, name,
+                     "%s%s\"%.40s\" has a comma; the decimal sign is the point, write %s%s%.*s.%.*s", name,
+                     between, text, name, name[0] != '\0' ? "=" : "", before, text, 40, comma + 1);
+}
+
+static enum status text_refuse(const char *name, const char *text, const struct handbook_hint *hint,
+                               struct fault *f)
+{
+    if (text[0] == '\0')
+        return fault_set(f, ST_RANGE, name, "%s has no value behind the =; write for example %s", name,
+                         hint->value);
+    return fault_set(f, ST_RANGE, name, "%s: \"%.40s\" is not a number; write for example %s", name, text,
+                     hint->value);
+}
+
+/* What people write for a range or for an uncertainty, and could be misread. */
+static enum status spelling_check(const char *name, const char *text, const struct handbook_hint *hint,
+                                  struct fault *f)
+{
+    double ignored;
+    const char *at = handbook_number_read(text, &ignored);
+
+    if (handbook_comma_refuse(name, text, f) != ST_OK)
+        return ST_RANGE;
+    if (strstr(text, "...") != NULL)
+        return fault_set(f, ST_RANGE, name,
+                         "%s: \"%.40s\" has three dots together; a range has two, and a number begins with a "
+                         "digit: %s",
+                         name, text, hint->range);
+    if (at != NULL &&
+        (strncmp(at, "+-", 2) == 0 || strncmp(at, "+/-", 3) == 0 || strncmp(at, "\u00b1", 2) == 0))
+        return fault_set(f, ST_RANGE, name,
+                         "%s: \"%.40s\" has an uncertainty in it; write the value alone, %s=%.*s. Some "
+                         "functions take an uncertainty as an input of its own",
+                         name, text, name, (int)(at - text), text);
+    if (at != NULL && (*at == '-' || strncmp(at, "\u2013", 3) == 0) &&
+        digits_span(at + (*at == '-' ? 1 : 3)) > 0)
+        return fault_set(f, ST_RANGE, name,
+                         "%s: \"%.40s\" is not a number; a range is written with two dots and a step: %s",
+                         name, text, hint->range);
+    return ST_OK;
 }
 
 static enum status points_check(const char *name, const struct handbook_value *value, struct fault *f)
@@ -114,11 +169,12 @@ static enum status points_check(const char *name, const struct handbook_value *v
 
 /* What follows "A..": "B/STEP" and perhaps a unit. */
 static enum status range_parse(const char *name, const char *text, const char *at,
-                               struct handbook_value *value, struct fault *f)
+                               const struct handbook_hint *hint, struct handbook_value *value,
+                               struct fault *f)
 {
     at = handbook_number_read(at, &value->to);
-    if (at == NULL || comma_find(text) != NULL)
-        return text_refuse(name, text, f);
+    if (at == NULL)
+        return text_refuse(name, text, hint, f);
     if (strstr(at, "..") != NULL)
         return fault_set(f, ST_RANGE, name, "%s: \"%.40s\" has two ranges in one; write A..B/STEP", name,
                          text);
@@ -126,30 +182,30 @@ static enum status range_parse(const char *name, const char *text, const char *a
     if (at == NULL)
         return fault_set(
             f, ST_RANGE, name,
-            "%s: \"%.40s\" has no step; write A..B/STEP and the unit once, behind the step, as in "
-            "%s=0..100/10",
-            name, text, name);
+            "%s: \"%.40s\" has no step; write A..B/STEP and a unit once, behind the step, as in %s", name,
+            text, hint->range);
     value->unit = at;
     return points_check(name, value, f);
 }
 
-enum status handbook_value_parse(const char *name, const char *text, struct handbook_value *value,
-                                 struct fault *f)
+enum status handbook_value_parse(const char *name, const char *text, const struct handbook_hint *hint,
+                                 struct handbook_value *value, struct fault *f)
 {
     struct handbook_value read = {.unit = ""};
     const char *at = handbook_number_read(text, &read.from);
     enum status status;
 
-    if (at == NULL || comma_find(text) != NULL)
-        return text_refuse(name, text, f);
+    if (spelling_check(name, text, hint, f) != ST_OK)
+        return ST_RANGE;
+    if (at == NULL)
+        return text_refuse(name, text, hint, f);
     if (strncmp(at, "..", 2) == 0) {
-        status = range_parse(name, text, at + 2, &read, f);
+        status = range_parse(name, text, at + 2, hint, &read, f);
         if (status != ST_OK)
             return status;
     } else if (strstr(at, "..") != NULL) {
         return fault_set(f, ST_RANGE, name,
-                         "%s: in a range the unit stands once, behind the step, as in temp=32..212/20degF",
-                         name);
+                         "%s: in a range the unit stands once, behind the step, as 32..212/20degF", name);
     } else {
         read.to = read.from;
         read.unit = at;

@@ -12,6 +12,7 @@
 #define HANDBOOK_WORD_NAME_MAX 48
 #define HANDBOOK_POINTS_MAX 10000
 #define HANDBOOK_NUMBER_MAX 40
+#define HANDBOOK_HINT_MAX 128
 
 /* One value, or all from one to another by steps, up or down. */
 struct handbook_value {
@@ -21,16 +22,26 @@ struct handbook_value {
     const char *unit; /* what stands behind the numbers, within the text that was read; "" for nothing */
 };
 
-/* "NAME=TEXT": the name is copied, *text points behind the sign. ST_REFUSED with the sentence for
- * anything else; nothing is written then. */
-enum status handbook_word_split(const char *word, char name[HANDBOOK_WORD_NAME_MAX], const char **text,
-                                struct fault *f) MUST_USE;
+/* How an input could be given, for the sentences of refusals. */
+struct handbook_hint {
+    char value[HANDBOOK_HINT_MAX]; /* "strength_pct=62.5" */
+    char range[HANDBOOK_HINT_MAX]; /* "strength_pct=40..80/10" */
+};
 
-/* "62.5", "68degF", "68 degF", "0..100/10", "32..212/20degF"; name is for the sentence. ST_RANGE with
- * the sentence, and *value as it was, for what is no number, has a decimal comma, lacks its step, or
- * makes more than HANDBOOK_POINTS_MAX points. */
-enum status handbook_value_parse(const char *name, const char *text, struct handbook_value *value,
-                                 struct fault *f) MUST_USE;
+/* "NAME=TEXT": the name is copied, *text points behind the sign. ST_REFUSED with the sentence for
+ * anything else; nothing is written then. example: such a word, for the sentence. */
+enum status handbook_word_split(const char *word, const char *example, char name[HANDBOOK_WORD_NAME_MAX],
+                                const char **text, struct fault *f) MUST_USE;
+
+/* "62.5", "68degF", "68 degF", "0..100/10", "32..212/20degF"; name and hint are for the sentence. ST_RANGE
+ * with the sentence, and *value as it was, for what is no number, has a comma or three dots, lacks its step,
+ * or makes more than HANDBOOK_POINTS_MAX points. */
+enum status handbook_value_parse(const char *name, const char *text, const struct handbook_hint *hint,
+                                 struct handbook_value *value, struct fault *f) MUST_USE;
+
+/* A comma in a number parts thousands for one reader and is the decimal sign for the next: the sentence
+ * says how to write either. ST_OK when there is none. name "" where there is no name. */
+enum status handbook_comma_refuse(const char *name, const char *text, struct fault *f) MUST_USE;
 
 /* How many points, 1 to HANDBOOK_POINTS_MAX, and each of them from 0 on. The end belongs to a range
  * when a step meets it. */

@@ -3,9 +3,13 @@
 
 #include "client/commands.h"
 #include "client/handbook_show.h"
+#include "client/handbook_words.h"
 #include "settings/nearest.h"
 
 #include <string.h>
+#include <strings.h>
+
+#define NAME_MAX_WORDS 256 /* of a name or a search in several words */
 
 int handbook_flush(void)
 {
@@ -49,15 +53,6 @@ static int list_run(const struct arguments *arguments, const char *text)
     return handbook_flush();
 }
 
-static bool is_about_any(const char *text)
-{
-    for (const struct handbook_section *s = HANDBOOK; s->title != NULL; s++)
-        for (const struct handbook_entry *e = s->entries; e->name != NULL; e++)
-            if (handbook_is_about(e, text))
-                return true;
-    return false;
-}
-
 static int unknown_exit(const struct arguments *arguments, const char *name)
 {
     struct nearest nearest = {.word = name};
@@ -70,8 +65,10 @@ static int unknown_exit(const struct arguments *arguments, const char *name)
         (void)fault_set(&f, ST_REFUSED, "", "the handbook has no function \"%.60s\"; did you mean %s?", name,
                         nearest.best);
     else
-        (void)fault_set(&f, ST_REFUSED, "",
-                        "the handbook has no function \"%.60s\"; \"syrupwright handbook\" lists them", name);
+        (void)fault_set(
+            &f, ST_REFUSED, "",
+            "the handbook has no function \"%.60s\", and none about it; \"syrupwright handbook\" lists them",
+            name);
     return usage_exit(arguments, &f);
 }
 
@@ -79,13 +76,10 @@ static int unknown_exit(const struct arguments *arguments, const char *name)
 static int point_refuse(const struct arguments *arguments, const struct handbook_call *call)
 {
     const char *range = call->entry->range;
-    int numbers = 0;
     struct fault f;
 
-    for (size_t i = 0; i < call->input_count; i++)
-        numbers += call->inputs[i].quantity->choice == NULL;
-    (void)fault_set(&f, ST_RANGE, "", "%s has no answer here%s; its limits: %s", call->entry->name,
-                    numbers > 1 ? ": each input is within its range, but together they are not" : "",
+    (void)fault_set(&f, ST_RANGE, "", "%s has no answer for these inputs%s: %s", call->entry->name,
+                    call->input_count > 1 ? " together" : "",
                     range[0] != '\0' ? range : "see its explanation");
     return fault_exit(arguments, &f);
 }
@@ -106,6 +100,7 @@ static int point_run(const struct arguments *arguments, const struct handbook_ca
 /* The rows are printed in any case; those out of range make it a failure, said on standard error. */
 static int table_run(const struct arguments *arguments, const struct handbook_call *call)
 {
+    const char *below = handbook_below(call->entry);
     json_t *object = NULL;
     int outside = 0;
     struct fault f;
@@ -115,8 +110,8 @@ static int table_run(const struct arguments *arguments, const struct handbook_ca
         object = handbook_table_json(call, &outside);
     else
         handbook_table_print(call, stdout, &outside);
-    (void)fault_set(&f, ST_RANGE, "", "%d of %d rows are out of the range of %s", outside, call->rows,
-                    call->entry->name);
+    (void)fault_set(&f, ST_RANGE, "", "%d of %d rows are out of the range of %s%s%s", outside, call->rows,
+                    call->entry->name, below != NULL ? "; " : "", below != NULL ? below : "");
     if (object != NULL && outside > 0 &&
         (json_object_set_new(object, "ok", json_false()) != 0 ||
          json_object_set_new(object, "error",
@@ -128,33 +123,73 @@ static int table_run(const struct arguments *arguments, const struct handbook_ca
     return status == EX_OK && outside > 0 ? fault_exit(NULL, &f) : status;
 }
 
-int run_handbook(const struct arguments *arguments)
+/* The words before the first "NAME=VALUE", joined. */
+static void name_join(const struct arguments *arguments, int count, const char *between,
+                      char out[NAME_MAX_WORDS])
 {
-    const char *name = arguments->operand_count > 0 ? arguments->operands[0] : NULL;
-    const struct handbook_entry *entry = name == NULL ? NULL : handbook_find(name);
+    size_t used = 0;
+
+    out[0] = '\0';
+    for (int i = 0; i < count && used < NAME_MAX_WORDS; i++)
+        used += (size_t)snprintf(out + used, NAME_MAX_WORDS - used, "%s%s", i == 0 ? "" : between,
+                                 arguments->operands[i]);
+}
+
+/* The function of the longest beginning of the words, "sucrose density" as sucrose_density, and how many
+ * words that took; NULL when none is a function. */
+static const struct handbook_entry *entry_find(const struct arguments *arguments, int *words)
+{
+    char name[NAME_MAX_WORDS];
+
+    for (*words = arguments->operand_count; *words > 0; --*words) {
+        name_join(arguments, *words, "_", name);
+        for (const struct handbook_section *s = HANDBOOK; s->title != NULL; s++)
+            for (const struct handbook_entry *e = s->entries; e->name != NULL; e++)
+                if (strcasecmp(e->name, name) == 0)
+                    return e;
+    }
+    return NULL;
+}
+
+static int entry_run(const struct arguments *arguments, const struct handbook_entry *entry, int words)
+{
     struct handbook_call call;
     struct fault f = {0};
 
-    if (name == NULL)
-        return list_run(arguments, NULL);
-    if (arguments->wants_markdown) {
-        (void)fault_set(&f, ST_REFUSED, "", "--markdown prints the table of all functions; leave %.60s out",
-                        name);
-        return usage_exit(arguments, &f);
-    }
-    if (strcmp(name, "convert") == 0)
-        return run_handbook_convert(arguments);
-    if (entry == NULL && arguments->operand_count == 1 && name[0] != '\0' && is_about_any(name))
-        return list_run(arguments, name);
-    if (entry == NULL)
-        return unknown_exit(arguments, name);
-    if (arguments->operand_count == 1 && arguments->wants_json)
+    if (arguments->operand_count == words && arguments->wants_json)
         return object_print(arguments, handbook_entry_json(entry));
-    if (arguments->operand_count == 1) {
+    if (arguments->operand_count == words) {
         handbook_entry_print(entry, stdout);
         return handbook_flush();
     }
-    if (handbook_call_make(entry, arguments->operands + 1, arguments->operand_count - 1, &call, &f) != ST_OK)
+    if (handbook_call_make(entry, arguments->operands + words, arguments->operand_count - words, &call, &f) !=
+        ST_OK)
         return f.code == ST_REFUSED ? usage_exit(arguments, &f) : fault_exit(arguments, &f);
     return call.range_count == 0 ? point_run(arguments, &call) : table_run(arguments, &call);
+}
+
+int run_handbook(const struct arguments *arguments)
+{
+    const char *first = arguments->operand_count > 0 ? arguments->operands[0] : NULL;
+    const struct handbook_entry *entry;
+    char about[NAME_MAX_WORDS];
+    int words = 0;
+    struct fault f = {0};
+
+    if (first == NULL)
+        return list_run(arguments, NULL);
+    if (arguments->wants_markdown) {
+        (void)fault_set(&f, ST_REFUSED, "", "--markdown prints the table of all functions; leave %.60s out",
+                        first);
+        return usage_exit(arguments, &f);
+    }
+    if (strcasecmp(first, "convert") == 0)
+        return run_handbook_convert(arguments);
+    entry = entry_find(arguments, &words);
+    if (entry != NULL)
+        return entry_run(arguments, entry, words);
+    name_join(arguments, arguments->operand_count, " ", about);
+    if (strspn(about, " _") < strlen(about) && strchr(about, '=') == NULL && handbook_is_found(about))
+        return list_run(arguments, about);
+    return unknown_exit(arguments, about);
 }

@@ -53,11 +53,11 @@ double acid_stock_limit_pct(enum acid acid);
 /* Acid in a litre of the bottle solution at 20 degC, g/L and mol/L. Range and error as the density. */
 enum status acid_stock_content_eval(enum acid acid, double stock_pct, double *g_l, double *mol_l) MUST_USE;
 
-/* Strength of the saturated solution, % by weight of the anhydrous acid. Citric 10-100 degC: two
- * straight lines meeting at 35 degC, where the crystals lose their water; 0.4 % from the usual table,
- * but another source has 57.1 % at 20 degC instead of 59.2. Ascorbic 20-25 degC: a third of the water's
- * weight, from memory, expected error 2 %. ST_RANGE for the others: acetic, lactic and phosphoric acid
- * mix with water as they are sold, of tartaric acid no source was at hand. */
+/* Strength of the saturated solution, % by weight of the anhydrous acid. Citric 10-100 degC: a
+ * handbook table every 10 degC (to 30 degC figures given by engineers, above from memory), straight between
+ * its rows; expected error 0.5 %, but another source has 57.1 % at 20 degC instead of 59.2. Ascorbic 20-25
+ * degC: a third of the water's weight, from memory, expected error 2 %. ST_RANGE for the others: acetic,
+ * lactic and phosphoric acid mix with water as they are sold, of tartaric acid no source was at hand. */
 enum status acid_solubility_eval(enum acid acid, double temp_c, double *saturated_pct) MUST_USE;
 
 /* ---- water open to the air, one acid ------------------------------------------------------------ */

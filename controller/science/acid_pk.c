@@ -2,13 +2,12 @@
 #include "science/acid.h"
 
 #include "science/acid_balance.h"
+#include "science/constants.h"
 #include "science/science_range.h"
 
 #include <math.h>
 #include <stdbool.h>
 
-#define LN10 2.302585092994046
-#define GAS_J_MOL_K 8.314462618
 #define T0_K 298.15
 
 struct step_constant { /* at 25 degC and zero ionic strength */
@@ -40,7 +39,7 @@ int acid_protons(enum acid acid)
 enum status acid_pk_eval(enum acid acid, int step, double temp_c, double *pk)
 {
     const struct step_constant *s;
-    double ratio = T0_K / (temp_c + 273.15);
+    double ratio = T0_K / (temp_c + ZERO_C_K);
 
     if (step < 1 || step > acid_protons(acid) || !is_within(temp_c, 0, 75))
         return ST_RANGE;

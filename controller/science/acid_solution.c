@@ -50,7 +50,7 @@ enum status acid_solution_dose_eval(const struct acid_solution *solution, enum a
 enum status acid_solution_alkalinity_eval(const struct acid_solution *solution, double ph,
                                           double *alkalinity_meq_kg)
 {
-    const double slack = 1e-6; /* so that rounding at the ends does not refuse a true inverse */
+    const double slack = 1e-9; /* so that rounding at the ends does not refuse a true inverse */
     struct acid_solution neutral = *solution;
     struct acid_balance b;
     double meq;

@@ -12,8 +12,9 @@
  * 25 degC, 0.025 at 50), lactic acid 0.05, ascorbic 0.15 (their constants); above 0.1 mol/kg 0.05.
  *
  * Not modelled: calcium binds citrate, so citric acid is stronger in hard water. By a calculation of ours
- * and a separate one (log K 4.87, 2.86, 1.10 for citrate with none, one, two protons, as in MINTEQ, from
- * memory; hardness equal to the alkalinity; they agree within 0.02 pH), at 1, 2, 4, 6 meq/kg:
+ * and a separate one (log K 4.87, 2.86, 1.10 for citrate with none, one, two protons, as in a public table of
+ * stability constants, from memory; hardness equal to the alkalinity; they agree within 0.02 pH), at 1, 2, 4,
+ * 6 meq/kg:
  *   - the pH after a dose calculated for 4.25 is 0.10, 0.16, 0.23, 0.28 lower (for 4.0: 0.06 to 0.2; for
  *     5.0: 0.3 to 0.6);
  *   - that dose is 8, 13, 20, 25 % too large (for 4.0: 6 to 18 %; for 5.0: 24 to 40 %);

@@ -1,8 +1,7 @@
 #include "science/acid_syrup.h"
 
+#include "science/constants.h"
 #include "science/science_range.h"
-
-#define SUCROSE_KG_MOL 0.342297
 
 enum status acid_syrup_ph_eval(double water_ph, double strength_pct, double shift_ph_per_mol_kg, double *ph)
 {

@@ -3,6 +3,7 @@
 #include "science/science_range.h"
 #include "science/sucrose.h"
 
+#include <math.h>
 #include <stdbool.h>
 
 #define MASS_MAX_KG 1e6
@@ -43,7 +44,9 @@ enum status blend_two_eval(double first_kg, double first_pct, double second_kg, 
         first_kg + second_kg < MASS_MIN_KG)
         return ST_RANGE;
     share = second_kg / (first_kg + second_kg);
-    *strength_pct = (1 - share) * first_pct + share * second_pct;
+    /* rounding must not put it outside the two */
+    *strength_pct = fmin(fmax((1 - share) * first_pct + share * second_pct, fmin(first_pct, second_pct)),
+                         fmax(first_pct, second_pct));
     return ST_OK;
 }
 

@@ -78,7 +78,6 @@ static const struct knot TECHNICAL_10[] = {
 
 struct buffer_row {
     const char *name;
-    const char *words;
     const struct knot *knots;
     size_t count;
     double expanded_ph;
@@ -87,28 +86,18 @@ struct buffer_row {
 #define KNOTS(array) (array), sizeof(array) / sizeof(array)[0]
 
 static const struct buffer_row BUFFERS[BUFFER_COUNT] = {
-    [BUFFER_TETROXALATE] = {"tetroxalate", "potassium tetroxalate, 0.05 mol/kg", KNOTS(TETROXALATE),
-                            LOOSE_U_PH},
-    [BUFFER_TARTRATE] = {"tartrate", "potassium hydrogen tartrate, saturated at 25 degC", KNOTS(TARTRATE),
-                         PRIMARY_U_PH},
-    [BUFFER_CITRATE] = {"citrate", "potassium dihydrogen citrate, 0.05 mol/kg", KNOTS(CITRATE), PRIMARY_U_PH},
-    [BUFFER_PHTHALATE] = {"phthalate", "potassium hydrogen phthalate, 0.05 mol/kg", KNOTS(PHTHALATE),
-                          PRIMARY_U_PH},
-    [BUFFER_PHOSPHATE] = {"phosphate-1:1", "KH2PO4 and Na2HPO4, 0.025 mol/kg each (the 6.86 buffer)",
-                          KNOTS(PHOSPHATE), PRIMARY_U_PH},
-    [BUFFER_PHOSPHATE_35] = {"phosphate-1:3.5", "KH2PO4 0.008695 and Na2HPO4 0.03043 mol/kg",
-                             KNOTS(PHOSPHATE_35), PRIMARY_U_PH},
-    [BUFFER_BORATE] = {"borate", "borax, 0.01 mol/kg", KNOTS(BORATE), PRIMARY_U_PH},
-    [BUFFER_CARBONATE] = {"carbonate", "NaHCO3 and Na2CO3, 0.025 mol/kg each", KNOTS(CARBONATE),
-                          PRIMARY_U_PH},
-    [BUFFER_HYDROXIDE] = {"calcium-hydroxide", "calcium hydroxide, saturated at 25 degC", KNOTS(HYDROXIDE),
-                          LOOSE_U_PH},
-    [BUFFER_TECHNICAL_4] = {"technical-4.00", "a technical buffer, 4.00 at 25 degC", KNOTS(TECHNICAL_4),
-                            LOOSE_U_PH},
-    [BUFFER_TECHNICAL_7] = {"technical-7.00", "a technical buffer, 7.00 at 25 degC (not the 6.86 buffer)",
-                            KNOTS(TECHNICAL_7), LOOSE_U_PH},
-    [BUFFER_TECHNICAL_10] = {"technical-10.01", "a technical buffer, 10.01 at 25 degC", KNOTS(TECHNICAL_10),
-                             LOOSE_U_PH},
+    [BUFFER_TETROXALATE] = {"tetroxalate", KNOTS(TETROXALATE), LOOSE_U_PH},
+    [BUFFER_TARTRATE] = {"tartrate", KNOTS(TARTRATE), PRIMARY_U_PH},
+    [BUFFER_CITRATE] = {"citrate", KNOTS(CITRATE), PRIMARY_U_PH},
+    [BUFFER_PHTHALATE] = {"phthalate", KNOTS(PHTHALATE), PRIMARY_U_PH},
+    [BUFFER_PHOSPHATE] = {"phosphate-1:1", KNOTS(PHOSPHATE), PRIMARY_U_PH},
+    [BUFFER_PHOSPHATE_35] = {"phosphate-1:3.5", KNOTS(PHOSPHATE_35), PRIMARY_U_PH},
+    [BUFFER_BORATE] = {"borate", KNOTS(BORATE), PRIMARY_U_PH},
+    [BUFFER_CARBONATE] = {"carbonate", KNOTS(CARBONATE), PRIMARY_U_PH},
+    [BUFFER_HYDROXIDE] = {"calcium-hydroxide", KNOTS(HYDROXIDE), LOOSE_U_PH},
+    [BUFFER_TECHNICAL_4] = {"technical-4.00", KNOTS(TECHNICAL_4), LOOSE_U_PH},
+    [BUFFER_TECHNICAL_7] = {"technical-7.00", KNOTS(TECHNICAL_7), LOOSE_U_PH},
+    [BUFFER_TECHNICAL_10] = {"technical-10.01", KNOTS(TECHNICAL_10), LOOSE_U_PH},
 };
 
 /* NULL for no buffer, or where its table does not reach. */
@@ -171,11 +160,6 @@ static void curve(const struct buffer_row *row, double temp_c, double *ph, doubl
 const char *buffer_name(enum buffer buffer)
 {
     return (unsigned)buffer < BUFFER_COUNT ? BUFFERS[buffer].name : NULL;
-}
-
-const char *buffer_words(enum buffer buffer)
-{
-    return (unsigned)buffer < BUFFER_COUNT ? BUFFERS[buffer].words : NULL;
 }
 
 enum status buffer_range_eval(enum buffer buffer, double *low_c, double *high_c)

@@ -26,9 +26,6 @@
 /* "phosphate-1:1", without blanks; NULL for no buffer. */
 const char *buffer_name(enum buffer buffer);
 
-/* What is in it: "KH2PO4 and Na2HPO4, 0.025 mol/kg each"; NULL for no buffer. */
-const char *buffer_words(enum buffer buffer);
-
 /* Temperatures the buffer's table covers, degC. */
 enum status buffer_range_eval(enum buffer buffer, double *low_c, double *high_c) MUST_USE;
 

@@ -96,22 +96,6 @@ enum status chart_limits_eval(double mean, double range_mean, struct chart_limit
     return ST_OK;
 }
 
-enum status chart_individuals_eval(const double *values, size_t count, struct chart_limits *limits)
-{
-    double sum = 0;
-    double ranges = 0;
-
-    if (count < 2)
-        return ST_RANGE;
-    for (size_t i = 0; i < count; i++) {
-        if (!is_within(values[i], -SIZE_MAX_ANY, SIZE_MAX_ANY))
-            return ST_RANGE;
-        sum += values[i];
-        ranges += i == 0 ? 0 : fabs(values[i] - values[i - 1]);
-    }
-    return chart_limits_eval(sum / (double)count, ranges / (double)(count - 1), limits);
-}
-
 /* ---- rules ------------------------------------------------------------------------------------ */
 
 /* Among the last window points, needed are further than sigmas from the centre, on one side, and the very

@@ -55,11 +55,8 @@ const char *chart_rule_name(enum chart_rule rule);
 enum status chart_constants_eval(size_t sample_size, struct chart_constants *constants) MUST_USE;
 
 /* Limits from mean and mean moving range (0-1e9): mean -+ 2.660 and 3.267 times it, the customary
- * factors (exactly 2.659 and 3.267). */
+ * factors (exactly 2.659 and 3.267). Judge only with 20 or more values. */
 enum status chart_limits_eval(double mean, double range_mean, struct chart_limits *limits) MUST_USE;
-
-/* The same from the values themselves, in order; at least two. Judge only with 20 or more. */
-enum status chart_individuals_eval(const double *values, size_t count, struct chart_limits *limits) MUST_USE;
 
 /* The first rule that the last point breaks, in the order of the enum; at least one value, and as many
  * as there are up to eight are looked at. The last point is always one of those beyond the line: a point

@@ -26,7 +26,8 @@ static enum decision decide(double off, double tolerance, double expanded_u, dou
 {
     double band = guard * expanded_u;
 
-    if (!isfinite(off) || !(expanded_u > 0) || !(tolerance > 0) || expanded_u > tolerance + ROUNDING)
+    if (!isfinite(off) || !isfinite(tolerance) || !(tolerance > 0) || !(expanded_u > 0) ||
+        expanded_u > tolerance + ROUNDING)
         return DECISION_CANNOT_SAY;
     if (off <= tolerance - band + ROUNDING)
         return DECISION_CONFORMS;

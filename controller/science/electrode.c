@@ -1,13 +1,11 @@
 #include "science/electrode.h"
 
+#include "science/constants.h"
 #include "science/science_range.h"
 
 #include <math.h>
 #include <stdbool.h>
 
-#define GAS_J_MOL_K 8.314462618
-#define FARADAY_C_MOL 96485.33212
-#define ZERO_C_K 273.15
 #define TEMP_MAX_C 100.0
 #define NEUTRAL_PH 7.0
 #define PH_LOW (-2.0) /* of a reading: strong acids and alkalis, and electrodes that are off */
@@ -20,7 +18,7 @@
 
 static double slope_mv_at(double temp_c)
 {
-    return 1e3 * GAS_J_MOL_K * (temp_c + ZERO_C_K) * log(10) / FARADAY_C_MOL;
+    return 1e3 * GAS_J_MOL_K * (temp_c + ZERO_C_K) * LN10 / FARADAY_C_MOL;
 }
 
 static bool is_temperature(double temp_c)

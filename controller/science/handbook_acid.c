@@ -130,8 +130,9 @@ const struct handbook_entry HANDBOOK_ACID[] = {
      {{ACID_INPUT}, {"temp_c", "degC", 10, 100, NULL}},
      {{"saturated_pct", "%", 20, 85, NULL}},
      "citric; ascorbic at 20-25 degC; no others",
-     "Citric: two lines through a handbook table; ascorbic: from memory",
-     "citric 0.4 %, but sources differ by 2 % at 20 degC; ascorbic 2 %",
+     "Citric: to 30 degC figures given by engineers, above a handbook table, from memory; ascorbic: from "
+     "memory",
+     "citric 0.5 %, but sources differ by 2 % at 20 degC; ascorbic 2 %",
      acid_row_solubility},
     {"acid_water_ph",
      "pH of water with an acid, open to the air",

@@ -21,7 +21,7 @@
     }
 #define BALANCE "balance of mass"
 #define EXACT "exact; as good as the masses and strengths put in"
-#define AS_DENSITY "as sucrose_density: 0.05 %, above 80 % or hot 0.1 %"
+#define AS_DENSITY "as sucrose_density: 0.05 % up to 80 % and 50 degC, 0.1 % beyond"
 
 /* ---- volumes --------------------------------------------------------------------------- */
 
@@ -115,7 +115,7 @@ const struct handbook_entry HANDBOOK_MIX[] = {
      "Water to thin a syrup",
      {MASS("syrup_kg"), ANY_STRENGTH("from_pct"), {"to_pct", "%", 1, 100, NULL}},
      {{"water_kg", "kg", 0, 99e6, NULL}},
-     "to_pct is not above from_pct: for a stronger syrup there is blend_thicken",
+     "to_pct must not be above from_pct; to thicken use blend_thicken",
      BALANCE,
      EXACT,
      thin},
@@ -123,7 +123,7 @@ const struct handbook_entry HANDBOOK_MIX[] = {
      "Sugar to thicken a syrup",
      {MASS("syrup_kg"), ANY_STRENGTH("from_pct"), {"to_pct", "%", 0, 99, NULL}},
      {{"sugar_kg", "kg", 0, 99e6, NULL}},
-     "to_pct is not below from_pct: for a weaker syrup there is blend_thin",
+     "to_pct must not be below from_pct; to thin use blend_thin",
      BALANCE,
      EXACT,
      thicken},

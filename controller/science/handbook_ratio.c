@@ -14,7 +14,7 @@
     "no source); syrup by sucrose_density"
 
 #define RATIO_ERROR                                                                                          \
-    "exact by weight; 0.05 % for water between 10 and 25 degC; 0.05 % made up to a volume; 1.5 % by volume " \
+    "exact by weight; 0.05 % for water between 10 and 25 degC; 0.06 % made up to a volume; 1.5 % by volume " \
     "of dry sugar, which packs differently"
 
 static const char *basis_name(int index)
@@ -51,7 +51,7 @@ const struct handbook_entry HANDBOOK_RATIO[] = {
      "Strength of a mix said as a ratio of sugar and water",
      {{"first", "", RATIO_NUMBER_MIN, RATIO_NUMBER_MAX, NULL},
       {"second", "", RATIO_NUMBER_MIN, RATIO_NUMBER_MAX, NULL},
-      {"basis", "", 0, RATIO_BASIS_COUNT - 1, basis_name},
+      {"basis", "", RATIO_BY_WEIGHT, RATIO_BASIS_COUNT - 1, basis_name},
       {"order", "", RATIO_SUGAR_FIRST, RATIO_WATER_FIRST, order_name}},
      {{"strength_pct", "%", 0, 100, NULL}},
      BASES_WORDS,
@@ -62,7 +62,7 @@ const struct handbook_entry HANDBOOK_RATIO[] = {
      "Second number of the ratio that gives a strength",
      {{"first", "", RATIO_NUMBER_MIN, RATIO_NUMBER_MAX, NULL},
       {"strength_pct", "%", 0.001, 99.999, NULL},
-      {"basis", "", 0, RATIO_BASIS_COUNT - 1, basis_name},
+      {"basis", "", RATIO_BY_WEIGHT, RATIO_BASIS_COUNT - 1, basis_name},
       {"order", "", RATIO_SUGAR_FIRST, RATIO_WATER_FIRST, order_name}},
      {{"second", "", RATIO_NUMBER_MIN, RATIO_NUMBER_MAX, NULL}},
      BASES_WORDS,

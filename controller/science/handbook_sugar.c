@@ -92,7 +92,9 @@ const struct handbook_entry HANDBOOK_SUGAR[] = {
      "Strength from a refractometer without compensation, scale of 20 degC, by physics",
      {{"reading_pct", "%", 0, 85, NULL}, TEMP},
      {STRENGTH, {"correction_pct", "%", -5, 12, NULL}},
-     "the strength is within 0-85 %, or beyond by at most 0.05 %, which is answered by 0 or 85",
+     "for a refractometer in the pipe or a digital one that shows the uncorrected value; a prism (Abbe) one: "
+     "sucrose_strength_from_prism_reading; hand-held ones mostly compensate already: then neither. The "
+     "strength is within 0-85 %, or beyond by at most 0.05 %, which is answered by 0 or 85",
      "as sucrose_refractive_index",
      "as sucrose_strength_from_index; never for a reading that is already compensated",
      inline_reading},
@@ -100,7 +102,11 @@ const struct handbook_entry HANDBOOK_SUGAR[] = {
      "Strength from a prism (Abbe) refractometer without compensation, by the correction table",
      {{"reading_pct", "%", 0, 70, NULL}, {"temp_c", "degC", 10, 30, NULL}},
      {{"strength_pct", "%", 0, 71, NULL}, {"correction_pct", "%", -0.8, 0.82, NULL}},
-     "the strength is not below 0, or by at most 0.05 %, which is answered by 0",
+     "for a prism (Abbe) refractometer without compensation; any other: "
+     "sucrose_strength_from_inline_reading; "
+     "hand-held ones mostly compensate already: then neither. The strength is not below 0, or by at most "
+     "0.05 "
+     "%, which is answered by 0",
      "international temperature correction table (1936), as in a GOST table A.1 (10-19 and 21 degC); the "
      "rest from memory",
      "0.04 %: as far as the later OIV table differs; never for a reading that is already compensated",

@@ -1,6 +1,7 @@
 #include "science/hmf.h"
 
 #include "science/arrhenius.h"
+#include "science/constants.h"
 #include "science/growth.h"
 #include "science/inversion.h"
 #include "science/science_range.h"
@@ -37,7 +38,7 @@ static void widen(double temp_c, double *slower, double *faster)
 
 enum status hmf_honey_rate_eval(double temp_c, struct span *mg_kg_h)
 {
-    double best = exp(HONEY_LN_RATE - HONEY_J_MOL / (ARRHENIUS_GAS_J_MOL_K * (temp_c + ARRHENIUS_KELVIN)));
+    double best = exp(HONEY_LN_RATE - HONEY_J_MOL / (GAS_J_MOL_K * (temp_c + ZERO_C_K)));
     double slower;
     double faster;
 

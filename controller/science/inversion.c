@@ -1,6 +1,7 @@
 #include "science/inversion.h"
 
 #include "science/arrhenius.h"
+#include "science/constants.h"
 #include "science/growth.h"
 #include "science/science_range.h"
 #include "science/sucrose.h"
@@ -26,7 +27,7 @@
 #define PH_SCALE 2.0
 #define COMPARED_C 25.0
 
-#define WATER_SHARE (18.0153 / 342.297)
+#define WATER_SHARE (WATER_KG_MOL / SUCROSE_KG_MOL)
 
 enum status inversion_acid_rate_eval(double acid_mol_l, double sugar_g_l, double temp_c, double *per_h)
 {
@@ -49,7 +50,7 @@ enum status inversion_vukov_rate_eval(double temp_c, double ph, double strength_
         sucrose_density_eval(strength_pct, temp_c, &density) != ST_OK)
         return ST_RANGE;
     *per_h = 60 * density / 1000 * (1 - strength_pct / 100) *
-             pow(10, 16.91 - 5670 / (temp_c + ARRHENIUS_KELVIN) - ph);
+             pow(10, 16.91 - 5670 / (temp_c + ZERO_C_K) - ph);
     return ST_OK;
 }
 

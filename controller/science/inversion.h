@@ -22,6 +22,7 @@
 #define SCIENCE_INVERSION_H
 
 #include "base/status.h"
+#include "science/constants.h"
 #include "science/span.h"
 
 /* Activation energy used, and the temperature the correlation was measured at. Published: 108 and
@@ -30,8 +31,8 @@
 #define INVERSION_J_MOL 108000.0
 #define INVERSION_MEASURED_C 24.7
 
-/* Fructose from 1 kg of sucrose, kg: half of 1 + 18.0153/342.297. */
-#define INVERSION_FRUCTOSE_KG_KG 0.5263153051297558
+/* Fructose from 1 kg of sucrose, kg: half of what it becomes with the water it takes up. */
+#define INVERSION_FRUCTOSE_KG_KG ((1 + WATER_KG_MOL / SUCROSE_KG_MOL) / 2)
 
 /* Rate constant with hydrochloric acid, 1/h. Acid 1e-8-0.2 mol per litre of solution, sugar 0-1300 g/L
  * (at 20 degC), 0-105 degC. Source: Guggenheim and Wiseman, Proc. R. Soc. A 203 (1950), 24.7 degC,

@@ -1,5 +1,5 @@
 /* newton.h - turns round a smooth rising function whose slope is known, in few steps: for what is called
- * often and has to be quick. Anything else is turned round by root.h. */
+ * often and has to be quick. root.h needs no slope. */
 #ifndef SCIENCE_NEWTON_H
 #define SCIENCE_NEWTON_H
 

@@ -1,4 +1,5 @@
-/* polynomial.h - the one way this folder evaluates a polynomial. */
+/* polynomial.h - a polynomial by Horner's rule, its coefficients in an array. Short ones stand written out.
+ */
 #ifndef SCIENCE_POLYNOMIAL_H
 #define SCIENCE_POLYNOMIAL_H
 

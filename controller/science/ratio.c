@@ -1,5 +1,6 @@
 #include "science/ratio.h"
 
+#include "science/constants.h"
 #include "science/science_range.h"
 #include "science/sucrose.h"
 
@@ -7,38 +8,33 @@
 
 #define WATER_KG_L 0.9982
 #define SUGAR_BULK_KG_L 0.85
-#define LB_KG 0.45359237
-#define US_GAL_L 3.785411784
-#define IMP_GAL_L 4.54609
 #define SYRUP_TEMP_C 20
 #define STRENGTH_MIN_PCT 0.001
 #define STRENGTH_MAX_PCT 99.999
 
 struct basis {
     const char *words;
-    const char *sugar_unit;
-    const char *water_unit;
     double sugar_kg; /* in one unit of sugar */
     double water_kg; /* in one unit of water; 0 where it is made up to syrup */
     double syrup_l;  /* in one unit of finished syrup */
 };
 
 static const struct basis BASIS[RATIO_BASIS_COUNT] = {
-    [RATIO_BY_WEIGHT] = {"by weight", "kg", "kg", 1, 1, 0},
-    [RATIO_BY_VOLUME] = {"by volume", "L", "L", SUGAR_BULK_KG_L, WATER_KG_L, 0},
-    [RATIO_KG_PER_L] = {"kg per litre", "kg", "L", 1, WATER_KG_L, 0},
-    [RATIO_LB_PER_US_GAL] = {"lb per us gallon", "lb", "US gal", LB_KG, US_GAL_L *WATER_KG_L, 0},
-    [RATIO_LB_PER_IMP_GAL] = {"lb per imperial gallon", "lb", "imp gal", LB_KG, IMP_GAL_L *WATER_KG_L, 0},
-    [RATIO_LB_PER_US_PINT] = {"lb per us pint", "lb", "US pt", LB_KG, US_GAL_L / 8 * WATER_KG_L, 0},
-    [RATIO_LB_PER_IMP_PINT] = {"lb per imperial pint", "lb", "imp pt", LB_KG, IMP_GAL_L / 8 * WATER_KG_L, 0},
-    [RATIO_KG_MADE_UP_TO_L] = {"kg made up to litres", "kg", "L", 1, 0, 1},
-    [RATIO_LB_MADE_UP_TO_US_GAL] = {"lb made up to us gallons", "lb", "US gal", LB_KG, 0, US_GAL_L},
-    [RATIO_LB_MADE_UP_TO_IMP_GAL] = {"lb made up to imperial gallons", "lb", "imp gal", LB_KG, 0, IMP_GAL_L},
+    [RATIO_BY_WEIGHT] = {"by weight", 1, 1, 0},
+    [RATIO_BY_VOLUME] = {"by volume", SUGAR_BULK_KG_L, WATER_KG_L, 0},
+    [RATIO_KG_PER_L] = {"kg per litre", 1, WATER_KG_L, 0},
+    [RATIO_LB_PER_US_GAL] = {"lb per us gallon", LB_KG, US_GAL_L *WATER_KG_L, 0},
+    [RATIO_LB_PER_IMP_GAL] = {"lb per imperial gallon", LB_KG, IMP_GAL_L *WATER_KG_L, 0},
+    [RATIO_LB_PER_US_PINT] = {"lb per us pint", LB_KG, US_GAL_L / 8 * WATER_KG_L, 0},
+    [RATIO_LB_PER_IMP_PINT] = {"lb per imperial pint", LB_KG, IMP_GAL_L / 8 * WATER_KG_L, 0},
+    [RATIO_KG_MADE_UP_TO_L] = {"kg made up to litres", 1, 0, 1},
+    [RATIO_LB_MADE_UP_TO_US_GAL] = {"lb made up to us gallons", LB_KG, 0, US_GAL_L},
+    [RATIO_LB_MADE_UP_TO_IMP_GAL] = {"lb made up to imperial gallons", LB_KG, 0, IMP_GAL_L},
 };
 
 static bool is_basis(enum ratio_basis basis)
 {
-    return (unsigned)basis < RATIO_BASIS_COUNT;
+    return basis > RATIO_BASIS_NONE && basis < RATIO_BASIS_COUNT;
 }
 
 static bool is_order(enum ratio_order order)
@@ -57,16 +53,6 @@ const char *ratio_order_words(enum ratio_order order)
         [RATIO_SUGAR_FIRST] = "sugar first", [RATIO_WATER_FIRST] = "water first"};
 
     return is_order(order) ? WORDS[order] : "";
-}
-
-const char *ratio_sugar_unit(enum ratio_basis basis)
-{
-    return is_basis(basis) ? BASIS[basis].sugar_unit : "";
-}
-
-const char *ratio_water_unit(enum ratio_basis basis)
-{
-    return is_basis(basis) ? BASIS[basis].water_unit : "";
 }
 
 static bool is_number(double value)

@@ -1,7 +1,7 @@
 /* ratio.h - sugar to water as the trade says it, turned into % by weight and back.
  *
  * "2:1" alone means anything from 61 to 67 %, so a ratio cannot exist here without its basis
- * and its order. Pure; any thread; no memory kept.
+ * and its order: a zeroed one is refused. Pure; any thread; no memory kept.
  *
  * Two kinds of basis: sugar to the water it is put into, and sugar "made up to" a volume of finished
  * syrup at 20 degC, water added until it is full. The first counts the water, the second does not.
@@ -9,7 +9,7 @@
  * Sources: pound, gallons and pints as defined by law (0.45359237 kg; US gallon 3.785411784 L;
  * imperial gallon 4.54609 L; 8 pints each); water 0.9982 kg/L at 20 degC (Kell 1975); bulk of dry
  * white sugar 0.85 kg/L (trade figure; 0.80-0.90 in practice, so a ratio by volume is good to about
- * 1.5 % only); finished syrup by sucrose_density_eval, good to 0.05 %.
+ * 1.5 % only); finished syrup by sucrose_density_eval, at 20 degC good to 0.06 %.
  */
 #ifndef SCIENCE_RATIO_H
 #define SCIENCE_RATIO_H
@@ -17,9 +17,10 @@
 #include "base/status.h"
 
 enum ratio_basis {
-    RATIO_BY_WEIGHT, /* kg : kg, lb : lb */
-    RATIO_BY_VOLUME, /* dry white sugar, bulk 0.85 kg/L, to water */
-    RATIO_KG_PER_L,  /* kg sugar : litres water at 20 degC */
+    RATIO_BASIS_NONE, /* what a zeroed struct holds: no ratio */
+    RATIO_BY_WEIGHT,  /* kg : kg, lb : lb */
+    RATIO_BY_VOLUME,  /* dry white sugar, bulk 0.85 kg/L, to water */
+    RATIO_KG_PER_L,   /* kg sugar : litres water at 20 degC */
     RATIO_LB_PER_US_GAL,
     RATIO_LB_PER_IMP_GAL,
     RATIO_LB_PER_US_PINT,
@@ -30,7 +31,7 @@ enum ratio_basis {
     RATIO_BASIS_COUNT
 };
 
-enum ratio_order { RATIO_SUGAR_FIRST, RATIO_WATER_FIRST };
+enum ratio_order { RATIO_ORDER_NONE, RATIO_SUGAR_FIRST, RATIO_WATER_FIRST };
 
 /* Each number of a ratio, for the calculations; people's are within 0.001-10000 (ratio_parse). */
 #define RATIO_NUMBER_MIN 1e-9
@@ -44,21 +45,15 @@ struct ratio {
     enum ratio_order order;
 };
 
-/* "by weight", "lb per imperial pint", ...: the words ratio_parse takes; "" outside. */
+/* "by weight", "lb per imperial pint", ...: the words ratio_parse takes; "" for none and outside. */
 const char *ratio_basis_words(enum ratio_basis basis);
 
-/* "sugar first", "water first"; "" outside. */
+/* "sugar first", "water first"; "" for none and outside. */
 const char *ratio_order_words(enum ratio_order order);
 
-/* Units of the two numbers, sugar's and water's (or syrup's), as unit_find knows them: "lb", "US gal".
- * By weight any one unit of mass serves both, by volume any one of volume; kg and L stand for them.
- * "" outside. */
-const char *ratio_sugar_unit(enum ratio_basis basis);
-const char *ratio_water_unit(enum ratio_basis basis);
-
 /* Strength of the mix, % by weight, 0-100. ST_RANGE, and nothing written, for numbers outside
- * RATIO_NUMBER_MIN-MAX, and where more sugar than an 85 % syrup holds is made up to a volume. Exact
- * but for the figures above. It does not ask whether that much sugar can dissolve. */
+ * RATIO_NUMBER_MIN-MAX, without a basis or an order, and where more sugar than an 85 % syrup holds is made up
+ * to a volume. Exact but for the figures above. It does not ask whether that much sugar can dissolve. */
 enum status ratio_strength_eval(const struct ratio *ratio, double *strength_pct) MUST_USE;
 
 /* The inverse: the second number beside first, for a strength of 0.001-99.999 % (at most 85 % made up

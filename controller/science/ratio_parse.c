@@ -12,7 +12,7 @@
 /* Other ways to say the same, and what must not be guessed. */
 static const struct {
     const char *words;
-    enum ratio_basis basis; /* RATIO_BASIS_COUNT: two units share this name */
+    enum ratio_basis basis; /* RATIO_BASIS_NONE: two units share this name */
 } SPELLINGS[] = {
     {"by mass", RATIO_BY_WEIGHT},
     {"kg per l", RATIO_KG_PER_L},
@@ -28,12 +28,12 @@ static const struct {
     {"kg made up to liters", RATIO_KG_MADE_UP_TO_L},
     {"lb made up to us gal", RATIO_LB_MADE_UP_TO_US_GAL},
     {"lb made up to imp gal", RATIO_LB_MADE_UP_TO_IMP_GAL},
-    {"lb per gallon", RATIO_BASIS_COUNT},
-    {"lb per gal", RATIO_BASIS_COUNT},
-    {"lb per pint", RATIO_BASIS_COUNT},
-    {"lb per pt", RATIO_BASIS_COUNT},
-    {"lb made up to gallons", RATIO_BASIS_COUNT},
-    {"lb made up to gal", RATIO_BASIS_COUNT},
+    {"lb per gallon", RATIO_BASIS_NONE},
+    {"lb per gal", RATIO_BASIS_NONE},
+    {"lb per pint", RATIO_BASIS_NONE},
+    {"lb per pt", RATIO_BASIS_NONE},
+    {"lb made up to gallons", RATIO_BASIS_NONE},
+    {"lb made up to gal", RATIO_BASIS_NONE},
 };
 
 static bool is_digit(char c)
@@ -129,16 +129,16 @@ static enum status say_no_basis(const struct ratio *ratio, struct fault *f)
 
 static enum status find_basis(const char *words, struct ratio *ratio, struct fault *f)
 {
-    enum ratio_basis found = RATIO_BASIS_COUNT;
+    enum ratio_basis found = RATIO_BASIS_NONE;
     bool is_shared = false;
 
-    for (int i = 0; i < RATIO_BASIS_COUNT; i++)
+    for (int i = RATIO_BASIS_NONE + 1; i < RATIO_BASIS_COUNT; i++)
         if (strcmp(words, ratio_basis_words((enum ratio_basis)i)) == 0)
             found = (enum ratio_basis)i;
     for (size_t i = 0; i < sizeof SPELLINGS / sizeof SPELLINGS[0]; i++)
         if (strcmp(words, SPELLINGS[i].words) == 0) {
             found = SPELLINGS[i].basis;
-            is_shared = found == RATIO_BASIS_COUNT;
+            is_shared = found == RATIO_BASIS_NONE;
         }
     if (is_shared)
         return fault_set(f, ST_RANGE, "ratio",
@@ -147,7 +147,7 @@ static enum status find_basis(const char *words, struct ratio *ratio, struct fau
                          words);
     if (words[0] == '\0')
         return say_no_basis(ratio, f);
-    if (found == RATIO_BASIS_COUNT)
+    if (found == RATIO_BASIS_NONE)
         return fault_set(f, ST_RANGE, "ratio", "\"%s\" is not known as a basis. Say " BASES ".", words);
     ratio->basis = found;
     return ST_OK;
@@ -155,7 +155,7 @@ static enum status find_basis(const char *words, struct ratio *ratio, struct fau
 
 enum status ratio_parse(const char *text, struct ratio *ratio, struct fault *f)
 {
-    struct ratio read = {0, 0, RATIO_BY_WEIGHT, RATIO_SUGAR_FIRST};
+    struct ratio read = {0};
     char words[WORDS_MAX];
     const char *at = text == NULL ? NULL : read_number(text, &read.first);
     double strength_pct;

@@ -1,4 +1,6 @@
-/* root.h - the one way this folder turns a function round. */
+/* root.h - turns round a function of which only values are known, in a bracket. newton.h is quicker where the
+ * slope is known; hmf.c, acid_root.c and uncertainty_student.c have steps of their own, made for one curve.
+ */
 #ifndef SCIENCE_ROOT_H
 #define SCIENCE_ROOT_H
 

@@ -1,4 +1,4 @@
-/* science_range.h - the one way this folder asks whether a number may be used. */
+/* science_range.h - whether a number may be used. */
 #ifndef SCIENCE_RANGE_H
 #define SCIENCE_RANGE_H
 

@@ -32,7 +32,7 @@ const char *skin_grade_name(int grade)
 
 static double damage_rate(double basal_c)
 {
-    return DAMAGE_PER_S * exp(-DAMAGE_K / (basal_c + ARRHENIUS_KELVIN));
+    return DAMAGE_PER_S * exp(-DAMAGE_K / (basal_c + ZERO_C_K));
 }
 
 enum status skin_damage_rate_eval(double basal_c, double *per_s)

@@ -160,7 +160,7 @@ enum status sucrose_strength_for_activity_eval(double activity, double temp_c, d
 enum status sucrose_vapour_pressure_eval(double strength_pct, double temp_c, double *pressure_kpa) MUST_USE;
 
 /* Volume of sugar_kg dissolved in water_kg, litres at temp_c. Masses 0-1e6 kg, water above 0,
- * strength and temperature as for the density. Expected error as the density, 0.05 %. */
+ * strength and temperature as for the density. Expected error as the density, 0.1 % at most. */
 enum status sucrose_mix_volume_eval(double sugar_kg, double water_kg, double temp_c,
                                     double *volume_l) MUST_USE;
 

@@ -5,11 +5,11 @@
 #ifndef SCIENCE_SUCROSE_ACTIVITY_H
 #define SCIENCE_SUCROSE_ACTIVITY_H
 
+#include "science/constants.h"
+
 #define STARZAK_Q_J_MOL (-17638.0)
 #define STARZAK_A (-1.0038)
 #define STARZAK_B (-0.24653)
-#define SUCROSE_KG_MOL 0.342297
-#define WATER_KG_MOL 0.0180153
 
 static inline double sucrose_mole_fraction(double strength_pct)
 {

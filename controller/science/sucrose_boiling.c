@@ -1,3 +1,4 @@
+#include "science/constants.h"
 #include "science/root.h"
 #include "science/science_range.h"
 #include "science/sucrose.h"
@@ -5,8 +6,6 @@
 
 #include <math.h>
 
-#define KELVIN 273.15
-#define GAS_J_MOL_K 8.314462618
 #define STRENGTH_MAX_PCT 85.0
 #define WATER_MAX_C 135.0
 #define SYRUP_MAX_C 125.0
@@ -42,7 +41,7 @@ enum status air_pressure_eval(double altitude_m, double *pressure_kpa)
 /* Equation 30, kPa. */
 static double water_vapour_kpa(double temp_c)
 {
-    double temp_k = temp_c + KELVIN;
+    double temp_k = temp_c + ZERO_C_K;
     double t = temp_k + N[9] / (temp_k - N[10]);
     double a = t * t + N[1] * t + N[2];
     double b = N[3] * t * t + N[4] * t + N[5];
@@ -62,7 +61,7 @@ static double water_boiling_c(double pressure_kpa)
     double d = 2 * g / (-f - sqrt(f * f - 4 * e * g));
     double sum = N[10] + d;
 
-    return (sum - sqrt(sum * sum - 4 * (N[9] + N[10] * d))) / 2 - KELVIN;
+    return (sum - sqrt(sum * sum - 4 * (N[9] + N[10] * d))) / 2 - ZERO_C_K;
 }
 
 enum status water_vapour_pressure_eval(double temp_c, double *pressure_kpa)
@@ -86,7 +85,7 @@ enum status water_boiling_point_eval(double pressure_kpa, double *temp_c)
 static double activity_log(double strength_pct, double temp_c)
 {
     double x = sucrose_mole_fraction(strength_pct);
-    double q = STARZAK_Q_J_MOL / (GAS_J_MOL_K * (temp_c + KELVIN));
+    double q = STARZAK_Q_J_MOL / (GAS_J_MOL_K * (temp_c + ZERO_C_K));
 
     return log1p(-x) + q * x * x * (1 + STARZAK_A * x + STARZAK_B * x * x);
 }

@@ -1,3 +1,4 @@
+#include "science/constants.h"
 #include "science/science_range.h"
 #include "science/sucrose.h"
 
@@ -43,7 +44,7 @@ static double series_slope(const struct term terms[6], double tau)
 /* Clapeyron: the heat is T dp/dT times the volume gained. */
 enum status water_evaporation_heat_eval(double temp_c, double *kj_kg)
 {
-    double temp_k = temp_c + 273.15;
+    double temp_k = temp_c + ZERO_C_K;
     double tau = 1 - temp_k / CRITICAL_K;
     double pressure_log;
     double pa_k;

@@ -157,7 +157,8 @@ enum status sucrose_strength_from_prism_reading_eval(double reading_pct, double 
     size_t row, column;
     double first, strength;
 
-    if (!is_within(across, 0, PRISM_COLUMNS - 1) || !is_within(down, 0, PRISM_ROWS - 1))
+    if (!is_within(reading_pct, 0, PRISM_STEP_PCT * (PRISM_COLUMNS - 1)) ||
+        !is_within(temp_c, PRISM_COLD_C, PRISM_COLD_C + PRISM_ROWS - 1))
         return ST_RANGE;
     row = down < PRISM_ROWS - 1 ? (size_t)down : PRISM_ROWS - 2;
     column = across < PRISM_COLUMNS - 1 ? (size_t)across : PRISM_COLUMNS - 2;

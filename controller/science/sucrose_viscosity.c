@@ -1,3 +1,4 @@
+#include "science/constants.h"
 #include "science/polynomial.h"
 #include "science/science_range.h"
 #include "science/sucrose.h"
@@ -6,12 +7,11 @@
 
 #define STRENGTH_MAX_PCT 85.0
 #define TEMP_MAX_C 105.0
-#define KELVIN 273.15
 
 /* Liquid water at 0.1 MPa: IAPWS (2008) R12-08 in the short form of Patek and others (2009). */
 static double water_mpa_s(double temp_c)
 {
-    double t = (temp_c + KELVIN) / 300;
+    double t = (temp_c + ZERO_C_K) / 300;
 
     return 1e-3 *
            (280.68 * pow(t, -1.9) + 511.45 * pow(t, -7.7) + 61.131 * pow(t, -19.6) + 0.45903 * pow(t, -40));

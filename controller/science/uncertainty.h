@@ -61,7 +61,7 @@ enum status uncertainty_standard_eval(const struct uncertainty_component *compon
 
 /* The whole budget: 1 to UNCERTAINTY_COMPONENTS_MAX components, and any correlations between them.
  * Source: JCGM 100 5.1.2, 5.2.2 (combined), G.4 (Welch-Satterthwaite, and k from Student's t with the
- * freedom cut to a whole number, which is the safe side: just below 2 it is the k of 1, 13.97). With any
+ * freedom cut to a whole number, which is the careful side: just below 2 it is the k of 1, 13.97). With any
  * correlation Welch-Satterthwaite does not hold: the smallest freedom of all components is taken.
  * Correlations no set of inputs can have together (a negative variance) are ST_RANGE. */
 enum status uncertainty_combine_eval(const struct uncertainty_component *components, size_t count,

@@ -2,6 +2,7 @@
 #include "science/sucrose.h"
 #include "science/uncertainty.h"
 
+#include "science/constants.h"
 #include "science/science_range.h"
 
 #include <math.h>
@@ -9,7 +10,6 @@
 
 #define STRENGTH_SLOPE_PCT_K 0.08 /* of an uncompensated refractometer near 60 %, from memory */
 #define NEUTRAL_PH 7.0
-#define ZERO_C_K 273.15
 #define DENSITY_ERROR_KG_M3 1.0
 #define STEP 0.01 /* for the density's derivatives: % or K */
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])

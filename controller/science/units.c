@@ -1,23 +1,21 @@
 #include "science/units.h"
 
+#include "science/constants.h"
+
 #include <math.h>
 #include <stdbool.h>
 #include <string.h>
 
-#define LB_KG 0.45359237
-#define US_GAL_L 3.785411784
-#define IMP_GAL_L 4.54609
 #define PSI_KPA (LB_KG * 9.80665 / (0.0254 * 0.0254) / 1000) /* a pound's weight on a square inch */
 /* g/mol; the first two take up two acids each */
 #define CACO3_G_MOL 100.087
 #define CAO_G_MOL 56.077
 #define HCO3_G_MOL 61.017
-#define ABSOLUTE_ZERO_C (-273.15)
 
 const struct unit UNITS[] = {
     {"degC", "C c celsius deg_C \u00b0C", "temperature", 1, 0},
     {"degF", "F f fahrenheit deg_F \u00b0F", "temperature", 5.0 / 9, -32},
-    {"K", "kelvin", "temperature", 1, ABSOLUTE_ZERO_C},
+    {"K", "kelvin", "temperature", 1, (-ZERO_C_K)},
     {"L", "l litre litres liter liters", "volume", 1, 0},
     {"mL", "millilitre millilitres milliliter milliliters", "volume", 0.001, 0},
     {"m3", "m\u00b3 m^3", "volume", 1000, 0},
@@ -204,7 +202,7 @@ enum status unit_convert_eval(double value, const struct unit *from, const struc
 
     if (strcmp(from->kind, to->kind) != 0 || !isfinite(value) || !isfinite(base) || !isfinite(result))
         return ST_RANGE;
-    if (strcmp(from->kind, UNITS[0].kind) == 0 && base < ABSOLUTE_ZERO_C)
+    if (strcmp(from->kind, UNITS[0].kind) == 0 && base < (-ZERO_C_K))
         return ST_RANGE;
     *converted = result;
     return ST_OK;

@@ -1,12 +1,11 @@
 #include "science/water.h"
 
+#include "science/constants.h"
 #include "science/polynomial.h"
 #include "science/science_range.h"
 #include "science/water_davies.h"
 
 #include <math.h>
-
-#define KELVIN 273.15
 
 /* log10 K = a + b T + c/T + d log10 T + e/T^2 */
 static const double LOG_KW[5] = {-283.9710, -0.05069842, 13323.00, 102.24447, -1119669};
@@ -16,7 +15,7 @@ static const double LOG_KH[5] = {108.3865, 0.01985076, -6919.53, -40.45154, 6693
 
 static enum status pk_eval(const double fit[5], double temp_c, double *pk)
 {
-    double t = temp_c + KELVIN;
+    double t = temp_c + ZERO_C_K;
 
     if (!is_within(temp_c, 0, 90))
         return ST_RANGE;
@@ -61,7 +60,7 @@ enum status water_debye_huckel_eval(double temp_c, double *a)
 
     if (water_permittivity_eval(temp_c, &permittivity) != ST_OK)
         return ST_RANGE;
-    product = permittivity * (temp_c + KELVIN);
+    product = permittivity * (temp_c + ZERO_C_K);
     *a = 1.82483e6 / (product * sqrt(product));
     return ST_OK;
 }

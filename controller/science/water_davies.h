@@ -2,9 +2,10 @@
 #ifndef SCIENCE_WATER_DAVIES_H
 #define SCIENCE_WATER_DAVIES_H
 
+#include "science/constants.h"
+
 #include <math.h>
 
-#define LN10 2.302585092994046
 #define DAVIES_LIMIT_MOL_KG 0.5 /* the end of the equation; more is treated as this */
 
 /* -ln of the coefficient of a single charge, from A ln10; of a charge z it is z^2 times as much. */

@@ -38,10 +38,11 @@ static void value_check(const char *text, const struct handbook_value *value)
 
 static void text_check(const char *text)
 {
+    const struct handbook_hint hint = {"temp_c=20", "temp_c=10..40/5"};
     struct handbook_value value = {-1, -2, -3, "untouched"};
     struct fault f = {0};
 
-    if (handbook_value_parse("temp_c", text, &value, &f) == ST_OK) {
+    if (handbook_value_parse("temp_c", text, &hint, &value, &f) == ST_OK) {
         value_check(text, &value);
         return;
     }
@@ -56,7 +57,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     const char *text = word;
     struct fault f = {0};
 
-    if (handbook_word_split(word, name, &text, &f) == ST_OK) {
+    if (handbook_word_split(word, "temp_c=20", name, &text, &f) == ST_OK) {
         fuzz_claim(strlen(name) == (size_t)(text - word) - 1 && strncmp(name, word, strlen(name)) == 0);
         fuzz_claim(strchr(name, '=') == NULL && text[-1] == '=');
     } else {

@@ -5,16 +5,19 @@
  *   least N            so many independent cases there must be at least
  *   contested TEXT     why more than a tenth of its cases are not right to their last digit
  *   kind KIND          published: seen in a source of others; memory: published, but recalled;
- *                      calculated: worked out by others; practice: a rule of thumb, no source;
- *                      regression: our own value, kept so that a change is noticed
- *   source TEXT        author, year, table or page; confidence and digit begin anew
+ *                      calculated: worked out by others; practice: a rule of thumb, no source.
+ *                      Not independent: fitted: the function was fitted to it; entry: it stands in the
+ *                      function's own table; regression: our own value, kept so that a change is noticed
+ *   source TEXT        author, year, table or page; confidence, spread and digit begin anew
  *   confidence X [%]   how far the reference itself says it may be trusted, absolute or relative
+ *   spread X [%]       instead: nobody says how far; so far we have seen them apart, and no further
  *   output NAME        which result is meant (else the first); A..B: the value lies between the two
  *   digit X            what one step of the last digit is, where the text does not show it
  *   VALUE INPUTS...    one case; underscores stand for blanks in a choice;
- *                      "! REASON" behind it lists a case that is off by more than its last digit
+ *                      "! REASON" behind it lists a case that is off by more than its last digit,
+ *                      "!! REASON" one that is also off by more than the confidence
  * A case is right when it is within half a step of the value's own last digit. A listed case must be
- * wrong by more than that, and by no more than the confidence. At most a tenth may be listed.
+ * wrong by more than that, and no mark may stand without need. At most a tenth may be listed.
  * PUBLISHED_FILE=sugar.txt in the environment reads only that one. */
 #include "science/handbook.h"
 #include "support/support.h"
@@ -29,15 +32,18 @@
 #define WORDS_MAX 16
 #define FUNCTIONS_MAX 256
 
-enum kind { PUBLISHED, MEMORY, CALCULATED, PRACTICE, REGRESSION, KIND_COUNT };
-static const char *const KINDS[KIND_COUNT] = {"published", "memory", "calculated", "practice", "regression"};
+enum kind { PUBLISHED, MEMORY, CALCULATED, PRACTICE, FITTED, ENTRY, REGRESSION, KIND_COUNT };
+static const char *const KINDS[KIND_COUNT] = {"published", "memory", "calculated", "practice",
+                                              "fitted",    "entry",  "regression"};
 
 /* What has been seen of one function, over all files. */
 struct tally {
     const struct handbook_entry *entry;
     int cases[KIND_COUNT];
-    int right; /* independent cases right to the digit, and those listed by name */
-    int listed;
+    int right;  /* independent cases right to the digit, */
+    int inside; /* those within a span, */
+    int listed; /* those listed by name, and those of them beyond the reference's own confidence */
+    int beyond;
     int least;
     bool is_contested;
     double worst; /* largest deviation in steps of its own last digit, with its deviation */
@@ -54,8 +60,9 @@ struct table {
     struct tally *tally;
     enum kind kind;
     bool has_source;
-    double confidence; /* below 0: none said */
+    double limit; /* confidence or spread; below 0: none said */
     bool is_relative;
+    bool is_spread;
     double digit; /* 0: read off the text */
     int output;
     int output_to; /* the other end of A..B; -1 for none */
@@ -67,7 +74,7 @@ static void kind_begin(struct table *t)
 {
     t->kind = KIND_COUNT;
     t->has_source = false;
-    t->confidence = -1;
+    t->limit = -1;
     t->digit = 0;
     t->output = 0;
     t->output_to = -1;
@@ -133,10 +140,11 @@ static bool directive_take(struct table *t, const char *line)
     else if (IS("source")) {
         t->has_source = *text != '\0';
         t->digit = 0; /* of one source alone */
-        t->confidence = -1;
-    } else if (IS("confidence")) {
-        t->confidence = strtod(text, &end);
+        t->limit = -1;
+    } else if (IS("confidence") || IS("spread")) {
+        t->limit = strtod(text, &end);
         t->is_relative = strcmp(end, " %") == 0;
+        t->is_spread = IS("spread");
     } else if (IS("output"))
         output_take(t, text);
     else if (IS("digit"))
@@ -185,32 +193,59 @@ static void inputs_read(const struct table *t, char *words[], int count, double 
     }
 }
 
-static void judge(struct table *t, double expected, double deviation, double step, const char *reason)
+/* A case that is off by more than its last digit: does its mark say how it is? */
+static void listed_judge(struct table *t, double expected, double deviation, const char *mark)
+{
+    double limit = t->is_relative ? t->limit / 100 * fabs(expected) : t->limit;
+    bool is_beyond = fabs(deviation) > limit * (1 + 1e-9);
+    const char *name = t->tally->entry->name;
+
+    ck_assert_msg(mark != NULL,
+                  "%s:%d: %s: %.8g is off by %.4g, more than half its last digit, and not listed", t->file,
+                  t->line, name, expected, deviation);
+    ck_assert_msg(t->limit >= 0, "%s:%d: %s: neither confidence nor spread is said", t->file, t->line, name);
+    ck_assert_msg(!is_beyond || (mark[1] == '!' && !t->is_spread),
+                  "%s:%d: %s is off by %.4g, more than %s %.3g", t->file, t->line, name, deviation,
+                  t->is_spread ? "the spread seen so far," : "the stated confidence", limit);
+    ck_assert_msg(is_beyond || mark[1] != '!',
+                  "%s:%d: %s is off by %.4g, within the confidence: one ! will do", t->file, t->line, name,
+                  deviation);
+    if (t->kind == FITTED)
+        return;
+    t->tally->listed++;
+    t->tally->beyond += is_beyond;
+}
+
+static void practice_judge(const struct table *t, double expected, double deviation)
+{
+    double limit = t->is_relative ? t->limit / 100 * fabs(expected) : t->limit;
+
+    ck_assert_msg(fabs(deviation) <= limit * (1 + 1e-9), "%s:%d: %s is off by %.4g, more than %.3g", t->file,
+                  t->line, t->tally->entry->name, deviation, limit);
+}
+
+static void judge(struct table *t, double expected, double deviation, double step, const char *mark)
 {
     struct tally *tally = t->tally;
-    double allowed = t->is_relative ? t->confidence / 100 * fabs(expected) : t->confidence;
-    double slack = 1 + 1e-9;
-    bool is_right = fabs(deviation) <= 0.5 * step * slack;
+    bool is_right = fabs(deviation) <= 0.5 * step * (1 + 1e-9);
 
     tally->cases[t->kind]++;
     if (t->kind == PRACTICE) {
-        ck_assert_msg(fabs(deviation) <= allowed * slack, "%s:%d: %s is off by %.4g, confidence %.3g",
-                      t->file, t->line, tally->entry->name, deviation, allowed);
+        practice_judge(t, expected, deviation);
         return;
     }
-    ck_assert_msg(is_right || reason != NULL,
-                  "%s:%d: %s: %.8g is off by %.4g, more than half its last digit, and not listed", t->file,
-                  t->line, tally->entry->name, expected, deviation);
-    ck_assert_msg(is_right || t->kind != REGRESSION, "%s:%d: our own value has changed", t->file, t->line);
-    ck_assert_msg(is_right || fabs(deviation) <= allowed * slack,
-                  "%s:%d: %s is off by %.4g, more than the stated confidence %.3g", t->file, t->line,
-                  tally->entry->name, deviation, allowed);
-    ck_assert_msg(!is_right || reason == NULL, "%s:%d: right to the digit (%.3g off): it need not be listed",
+    ck_assert_msg(!is_right || mark == NULL, "%s:%d: right to the digit (%.3g off): it need not be listed",
                   t->file, t->line, deviation);
-    if (t->kind == REGRESSION)
+    ck_assert_msg(is_right || (t->kind != REGRESSION && t->kind != ENTRY),
+                  "%s:%d: our own value has changed by %.3g", t->file, t->line, deviation);
+    if (!is_right)
+        listed_judge(t, expected, deviation, mark);
+    if (t->kind > PRACTICE)
         return;
-    tally->right += is_right;
-    tally->listed += !is_right;
+    if (is_right && t->output_to < 0)
+        tally->right++;
+    else if (is_right)
+        tally->inside++;
     if (fabs(deviation) / step >= tally->worst) {
         tally->worst = fabs(deviation) / step;
         tally->worst_deviation = deviation;
@@ -219,7 +254,7 @@ static void judge(struct table *t, double expected, double deviation, double ste
 
 static void row_check(struct table *t, char *line)
 {
-    char *reason = strchr(line, '!');
+    const char *mark = strchr(line, '!');
     char *words[WORDS_MAX];
     double in[HANDBOOK_INPUTS_MAX] = {0};
     double out[HANDBOOK_OUTPUTS_MAX] = {0};
@@ -230,9 +265,7 @@ static void row_check(struct table *t, char *line)
 
     ck_assert_msg(t->kind != KIND_COUNT && t->has_source, "%s:%d: a row needs kind and source above it",
                   t->file, t->line);
-    if (reason != NULL)
-        *reason++ = '\0';
-    for (char *w = strtok_r(line, " \t", &rest); w != NULL && count < WORDS_MAX;
+    for (char *w = strtok_r(line, " \t", &rest); w != NULL && *w != '!' && count < WORDS_MAX;
          w = strtok_r(NULL, " \t", &rest))
         words[count++] = w;
     expected = strtod(words[0], &rest);
@@ -245,7 +278,7 @@ static void row_check(struct table *t, char *line)
     seen = out[t->output];
     if (t->output_to >= 0) /* inside: no deviation; outside: from the nearer end */
         seen = fmin(fmax(expected, fmin(seen, out[t->output_to])), fmax(seen, out[t->output_to]));
-    judge(t, expected, seen - expected, step, reason);
+    judge(t, expected, seen - expected, step, mark);
 }
 
 static void file_check(const char *folder, const char *name)
@@ -275,13 +308,15 @@ static void tally_check(const struct tally *t)
     int independent = t->cases[PUBLISHED] + t->cases[MEMORY] + t->cases[CALCULATED];
     const char *name = t->entry->name;
 
-    printf(
-        "%-32s %3d published %3d memory %3d calculated %2d practice %3d regression; %3d right to the digit, "
-        "%2d listed",
-        name, t->cases[PUBLISHED], t->cases[MEMORY], t->cases[CALCULATED], t->cases[PRACTICE],
-        t->cases[REGRESSION], t->right, t->listed);
+    printf("%-34s", name);
+    for (int k = 0; k < KIND_COUNT; k++)
+        if (t->cases[k] > 0)
+            printf(" %d %s,", t->cases[k], KINDS[k]);
     if (independent > 0)
-        printf("; worst %+.3g (%.2g of its last digit)", t->worst_deviation, t->worst);
+        printf(" %d right to the digit, %d inside a span, %d listed, %d beyond the confidence, worst %+.3g "
+               "(%.2g of "
+               "its last digit)",
+               t->right, t->inside, t->listed, t->beyond, t->worst_deviation, t->worst);
     printf("%s\n", t->is_contested ? "; CONTESTED" : "");
     ck_assert_msg(independent >= t->least, "%s: %d independent cases, at least %d are wanted", name,
                   independent, t->least);
@@ -289,6 +324,29 @@ static void tally_check(const struct tally *t)
                   "%s: %d of %d cases are listed, more than a tenth, and it is not said why", name, t->listed,
                   independent);
     ck_assert_msg(!t->is_contested || 10 * t->listed > independent, "%s: contested without need", name);
+}
+
+static void totals_print(void)
+{
+    struct tally sum = {0};
+    int contested = 0;
+
+    for (const struct tally *t = tallies; t < tallies + tally_count; t++) {
+        for (int k = 0; k < KIND_COUNT; k++)
+            sum.cases[k] += t->cases[k];
+        sum.right += t->right;
+        sum.inside += t->inside;
+        sum.listed += t->listed;
+        sum.beyond += t->beyond;
+        contested += t->is_contested;
+    }
+    printf("%d functions:", tally_count);
+    for (int k = 0; k < KIND_COUNT; k++)
+        printf(" %d %s,", sum.cases[k], KINDS[k]);
+    printf(" %d right to the digit, %d inside a span, %d listed, %d beyond the confidence; %d functions list "
+           "more "
+           "than a tenth\n",
+           sum.right, sum.inside, sum.listed, sum.beyond, contested);
 }
 
 static void every_function_is_here(void)
@@ -326,6 +384,7 @@ START_TEST(every_published_value_is_met_to_its_last_digit_or_listed_with_the_rea
     free(names);
     for (int i = 0; i < tally_count; i++)
         tally_check(&tallies[i]);
+    totals_print();
     if (only == NULL)
         every_function_is_here();
     (void)fflush(stdout);

@@ -7,13 +7,19 @@
 
 /* The client is a program, not a library. */
 #include "client/handbook_call.c"     // NOLINT(bugprone-suspicious-include)
+#include "client/handbook_choice.c"   // NOLINT(bugprone-suspicious-include)
 #include "client/handbook_example.c"  // NOLINT(bugprone-suspicious-include)
 #include "client/handbook_json.c"     // NOLINT(bugprone-suspicious-include)
 #include "client/handbook_markdown.c" // NOLINT(bugprone-suspicious-include)
 #include "client/handbook_names.c"    // NOLINT(bugprone-suspicious-include)
+#include "client/handbook_page.c"     // NOLINT(bugprone-suspicious-include)
+#include "client/handbook_search.c"   // NOLINT(bugprone-suspicious-include)
 #include "client/handbook_show.c"     // NOLINT(bugprone-suspicious-include)
+#include "client/handbook_table.c"    // NOLINT(bugprone-suspicious-include)
+#include "client/handbook_take.c"     // NOLINT(bugprone-suspicious-include)
 #include "client/handbook_usual.c"    // NOLINT(bugprone-suspicious-include)
 #include "client/handbook_value.c"    // NOLINT(bugprone-suspicious-include)
+#include "client/handbook_words.c"    // NOLINT(bugprone-suspicious-include)
 
 static char *text;
 static size_t text_size;
@@ -39,7 +45,7 @@ static void has(const char *part)
 static void call_from(const char *example, struct handbook_call *call)
 {
     static char copy[HANDBOOK_EXAMPLE_MAX];
-    const char *words[3 + HANDBOOK_INPUTS_MAX];
+    const char *words[3 + HANDBOOK_INPUTS_MAX] = {NULL};
     char *rest = copy;
     int count = 0;
     struct fault f;
@@ -91,6 +97,7 @@ START_TEST(the_list_has_every_function_under_its_section)
     const json_t *section;
     size_t i;
 
+    ck_assert_int_eq(setenv("COLUMNS", "500", 1), 0); /* every line whole */
     begin();
     handbook_list_print(NULL, to);
     end();
@@ -102,6 +109,7 @@ START_TEST(the_list_has_every_function_under_its_section)
     json_array_foreach(json_object_get(list, "sections"), i, section)
         functions -= json_array_size(json_object_get(section, "functions"));
     ck_assert_uint_eq(functions, 0);
+    ck_assert_int_eq(unsetenv("COLUMNS"), 0);
     json_decref(list);
     free(text);
 }
@@ -175,7 +183,7 @@ START_TEST(a_result_has_unit_range_source_and_error)
     end();
     has("20 degC = 68 degF");
     has("density_kg_m3            1301."); /* 1301.4 to 1301.5 by any table */
-    has(" kg/m3   (range ");
+    has(" kg/m3\n");                       /* its range is in the explanation */
     has("Source  ");
     has("Expected error  ");
     free(text);
@@ -204,8 +212,9 @@ START_TEST(a_table_has_a_row_a_value_and_says_which_are_out_of_range)
     handbook_table_print(&call, to, &outside);
     end();
     ck_assert_int_eq(outside, 2);
-    has("  strength_pct          temp");
-    has("           100           122  out of range\n");
+    has("  strength_pct  temp  density_kg_m3\n");
+    has("             %  degF          kg/m3\n");
+    has("           100   122  out of range\n");
     free(text);
     json = handbook_table_json(&call, &outside);
     ck_assert_int_eq(outside, 2);
@@ -216,6 +225,157 @@ START_TEST(a_table_has_a_row_a_value_and_says_which_are_out_of_range)
     ck_assert(
         json_is_real(json_object_get(json_array_get(json_object_get(json, "rows"), 0), "density_kg_m3")));
     json_decref(json);
+}
+END_TEST
+
+/* The lines of a table of this call. */
+static void table_from(const char *example)
+{
+    struct handbook_call call;
+    int outside = -1;
+
+    call_from(example, &call);
+    begin();
+    handbook_table_print(&call, to, &outside);
+    end();
+}
+
+START_TEST(columns_are_as_wide_as_what_stands_in_them)
+{
+    table_from("syrupwright handbook decision_conformity measured=61..64/0.5 target=62.5 tolerance=1 "
+               "expanded_u=0.4 guard=1");
+    has("  measured  decision\n");
+    has("        61  does-not-conform\n");
+    has("      62.5  conforms\n");
+    free(text);
+    table_from("syrupwright handbook sucrose_mix_volume sugar_kg=500 water=100..300/100L temp_c=20");
+    has("  water  volume_l\n");
+    has("A litre of water is taken for 0.9982 kg");
+    free(text);
+    table_from("syrupwright handbook skin_burn_time temp_c=44..45/1 degree=second person=adult");
+    has("  temp_c");
+    has("Warn with low.");
+    free(text);
+}
+END_TEST
+
+START_TEST(a_step_that_does_not_meet_the_end_is_said)
+{
+    table_from("syrupwright handbook sucrose_density strength_pct=0..85/10 temp_c=0..20/10");
+    has("strength_pct ends at 80; the next step would pass 85.\n");
+    ck_assert_ptr_null(strstr(text, "temp_c ends"));
+    free(text);
+}
+END_TEST
+
+START_TEST(a_span_has_three_digits_and_other_results_seven)
+{
+    char number[HANDBOOK_WORD_NAME_MAX];
+    const struct handbook_entry *span = handbook_find("skin_burn_time");
+
+    ck_assert_str_eq(handbook_result_print(span, 0, 0.0123456, number), "0.0123");
+    ck_assert_str_eq(handbook_result_print(span, 2, 21600, number), "21600");
+    ck_assert_str_eq(handbook_result_print(span, 1, 12345.6, number), "12300");
+    ck_assert_str_eq(handbook_result_print(handbook_find("decision_acceptance"), 0, 61.23456, number),
+                     "61.23456");
+    ck_assert_str_eq(handbook_result_print(handbook_find("inversion_acid_rate"), 0, 1.23456, number),
+                     "1.23456");
+}
+END_TEST
+
+START_TEST(every_input_says_what_it_is)
+{
+    for (const struct handbook_section *s = HANDBOOK; s->title != NULL; s++)
+        for (const struct handbook_entry *e = s->entries; e->name != NULL; e++)
+            for (const struct handbook_quantity *q = e->inputs; q->name != NULL; q++)
+                ck_assert_msg(handbook_meaning(e, q)[0] != '\0', "%s, %s: no words", e->name, q->name);
+}
+END_TEST
+
+static void finds(const char *said, const char *name)
+{
+    begin();
+    handbook_list_print(said, to);
+    end();
+    ck_assert_msg(strstr(text, name) != NULL, "%s does not find %s but\n%s", said, name, text);
+    free(text);
+}
+
+START_TEST(people_find_what_they_call_otherwise)
+{
+    static const struct {
+        const char *said;
+        const char *name;
+    } CASES[] = {{"brix", "sucrose_strength_from_index"},
+                 {"sweetness", "sucrose_strength_from_density"},
+                 {"Gallons", "unit_convert"},
+                 {"pound", "ratio_strength"},
+                 {"weight", "sucrose_density"},
+                 {"hardness", "acid_alkalinity"},
+                 {"flow", "sucrose_viscosity"},
+                 {"fermentation", "sucrose_water_activity"},
+                 {"sugar out", "sucrose_saturation_temp"},
+                 {"crystallize", "sucrose_supersaturation"},
+                 {"dilute", "blend_thin"},
+                 {"citric", "acid_for_ph"},
+                 {"yield", "sucrose_mix_volume"},
+                 {"boil", "sucrose_boiling_rise"},
+                 {"altitude", "air_pressure"},
+                 {"burn", "skin_contact_time"},
+                 {"scald", "skin_burn_time"},
+                 {"refractometer", "sucrose_strength_from_index"},
+                 {"syrup_density", "sucrose_density"},
+                 {"density syrup", "sucrose_density"},
+                 {"by_weight", "ratio_strength"},
+                 {"tolerance", "decision_conformity"},
+                 {"Water and acid", "acid_pk"},
+                 {"heat and skin", "skin_cem43"}};
+
+    for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++)
+        finds(CASES[i].said, CASES[i].name);
+    ck_assert(!handbook_is_found("nonsense"));
+    ck_assert(!handbook_is_found("boiling nonsense"));
+}
+END_TEST
+
+/* Letters of the longest line, but for the example, which is one line to copy. */
+static size_t longest_line(void)
+{
+    size_t longest = 0;
+
+    for (const char *line = text; *line != '\0'; line += strcspn(line, "\n"), line += *line == '\n')
+        if (strncmp(line, "  syrupwright", 13) != 0 && strcspn(line, "\n") > longest)
+            longest = strcspn(line, "\n");
+    return longest;
+}
+
+START_TEST(no_line_is_wider_than_the_page)
+{
+    static const char *const WIDTHS[] = {"80", "60", "40", "200", "5"};
+
+    for (size_t i = 0; i < sizeof WIDTHS / sizeof WIDTHS[0]; i++) {
+        ck_assert_int_eq(setenv("COLUMNS", WIDTHS[i], 1), 0);
+        begin();
+        handbook_list_print(NULL, to);
+        for (const struct handbook_section *s = HANDBOOK; s->title != NULL; s++)
+            for (const struct handbook_entry *e = s->entries; e->name != NULL; e++)
+                handbook_notes_print(e, to);
+        end();
+        ck_assert_msg(longest_line() <= (size_t)handbook_page_width(), "%zu at %s", longest_line(),
+                      WIDTHS[i]);
+        free(text);
+    }
+    ck_assert_int_eq(handbook_page_width(), 40);
+    ck_assert_int_eq(unsetenv("COLUMNS"), 0);
+    ck_assert_int_eq(setenv("COLUMNS", "80", 1), 0);
+    begin();
+    for (const struct handbook_section *s = HANDBOOK; s->title != NULL; s++)
+        for (const struct handbook_entry *e = s->entries; e->name != NULL; e++)
+            handbook_entry_print(e, to);
+    end();
+    ck_assert_uint_le(longest_line(), 80);
+    free(text);
+    ck_assert_int_eq(unsetenv("COLUMNS"), 0);
 }
 END_TEST
 
@@ -231,6 +391,12 @@ Suite *test_suite(void)
     tcase_add_test(all, usual_values_are_known_for_every_input_and_go_together);
     tcase_add_test(all, a_result_has_unit_range_source_and_error);
     tcase_add_test(all, a_table_has_a_row_a_value_and_says_which_are_out_of_range);
+    tcase_add_test(all, columns_are_as_wide_as_what_stands_in_them);
+    tcase_add_test(all, a_step_that_does_not_meet_the_end_is_said);
+    tcase_add_test(all, a_span_has_three_digits_and_other_results_seven);
+    tcase_add_test(all, every_input_says_what_it_is);
+    tcase_add_test(all, people_find_what_they_call_otherwise);
+    tcase_add_test(all, no_line_is_wider_than_the_page);
     suite_add_tcase(suite, all);
     return suite;
 }

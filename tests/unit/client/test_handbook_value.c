@@ -9,10 +9,12 @@
 
 static struct handbook_value value;
 static struct fault fault;
+static const struct handbook_hint HINT = {"temp=20", "temp=10..40/5"};
 
 static void taken(const char *text, double from, double to, double step, const char *unit, int count)
 {
-    ck_assert_msg(handbook_value_parse("temp", text, &value, &fault) == ST_OK, "%s: %s", text, fault.text);
+    ck_assert_msg(handbook_value_parse("temp", text, &HINT, &value, &fault) == ST_OK, "%s: %s", text,
+                  fault.text);
     ck_near(value.from, from, 0);
     ck_near(value.to, to, 0);
     ck_near(value.step, step, 0);
@@ -24,7 +26,8 @@ static void taken(const char *text, double from, double to, double step, const c
 static void refused(const char *text, const char *part)
 {
     value = (struct handbook_value){-1, -2, -3, "untouched"};
-    ck_assert_msg(handbook_value_parse("temp", text, &value, &fault) == ST_RANGE, "%s was taken", text);
+    ck_assert_msg(handbook_value_parse("temp", text, &HINT, &value, &fault) == ST_RANGE, "%s was taken",
+                  text);
     ck_assert_msg(strstr(fault.text, part) != NULL, "%s: \"%s\" lacks \"%s\"", text, fault.text, part);
     ck_assert_str_eq(value.unit, "untouched");
 }
@@ -34,17 +37,17 @@ START_TEST(a_word_is_a_name_and_a_text)
     char name[HANDBOOK_WORD_NAME_MAX] = "untouched";
     const char *text = NULL;
 
-    ck_assert_int_eq(handbook_word_split("no sign", name, &text, &fault), ST_REFUSED);
-    ck_assert_int_eq(handbook_word_split("=20", name, &text, &fault), ST_REFUSED);
-    ck_assert_int_eq(handbook_word_split("", name, &text, &fault), ST_REFUSED);
-    ck_assert_int_eq(
-        handbook_word_split("a_name_that_is_longer_than_any_input_of_a_function=20", name, &text, &fault),
-        ST_REFUSED);
+    ck_assert_int_eq(handbook_word_split("no sign", "temp_c=20", name, &text, &fault), ST_REFUSED);
+    ck_assert_int_eq(handbook_word_split("=20", "temp_c=20", name, &text, &fault), ST_REFUSED);
+    ck_assert_int_eq(handbook_word_split("", "temp_c=20", name, &text, &fault), ST_REFUSED);
+    ck_assert_int_eq(handbook_word_split("a_name_that_is_longer_than_any_input_of_a_function=20", "temp_c=20",
+                                         name, &text, &fault),
+                     ST_REFUSED);
     ck_assert_str_eq(name, "untouched");
-    ck_assert_int_eq(handbook_word_split("temp_c=0..100/10", name, &text, &fault), ST_OK);
+    ck_assert_int_eq(handbook_word_split("temp_c=0..100/10", "temp_c=20", name, &text, &fault), ST_OK);
     ck_assert_str_eq(name, "temp_c");
     ck_assert_str_eq(text, "0..100/10");
-    ck_assert_int_eq(handbook_word_split("a==", name, &text, &fault), ST_OK);
+    ck_assert_int_eq(handbook_word_split("a==", "temp_c=20", name, &text, &fault), ST_OK);
     ck_assert_str_eq(text, "=");
 }
 END_TEST
@@ -71,7 +74,7 @@ START_TEST(a_range_has_a_step_and_its_unit_at_the_end)
     taken("100..0/25", 100, 0, 25, "", 5);
     taken("0..95/10", 0, 95, 10, "", 10); /* the end is not met */
     taken("5..5/1", 5, 5, 1, "", 1);
-    taken("-.5...5/.25", -0.5, 0.5, 0.25, "", 5); /* -0.5 to 0.5 */
+    taken("-0.5..0.5/.25", -0.5, 0.5, 0.25, "", 5);
     taken("0..0.999/0.0001", 0, 0.999, 0.0001, "", 9991);
 }
 END_TEST
@@ -99,8 +102,19 @@ START_TEST(what_cannot_be_read_is_refused_with_the_way_to_write_it)
     refused("1e999", "not a number");
     refused("11111111111111111111111111111111111111111111111111", "not a number");
     refused("62,5", "write temp=62.5");
-    refused("1,234.5", "comma");
-    refused("0..10,5/1", "comma");
+    refused("1,234.5", "leave the comma out");
+    refused("1.234,5", "leave the comma out");
+    refused("1,234,567", "leave the comma out");
+    refused("62.5,66.7", "each of several values has a call of its own");
+    refused("0..10,5/1", "leave the comma out");
+    refused("5,", "leave the comma out");
+    refused("20...80/10", "three dots");
+    refused("20.0...80.0/10", "three dots");
+    refused("-.5...5/.25", "temp=10..40/5");
+    refused("62.3+-0.15", "temp=62.3. Some functions");
+    refused("62.3\u00b10.15", "temp=62.3. Some functions");
+    refused("20-80", "two dots and a step: temp=10..40/5");
+    refused("20\u201380", "two dots");
     refused("0..100", "no step");
     refused("0..100degC", "no step");
     refused("0..", "not a number");
@@ -115,6 +129,21 @@ START_TEST(what_cannot_be_read_is_refused_with_the_way_to_write_it)
     refused("32degF..212degF/10", "once");
     refused("0..10..20/1", "two ranges");
     refused("0..5 degC..7", "two ranges");
+}
+END_TEST
+
+/* A thousand must not become one by following the sentence. */
+START_TEST(a_comma_that_may_part_thousands_is_asked_about)
+{
+    refused("1,000", "write 1000 if you mean a thousand, 1.000 if you mean one");
+    refused("-1,000", "write -1000 if you mean thousands, -1.000 if you mean a decimal sign");
+    refused("12,500kg", "write 12500 if you mean thousands, 12.500 if");
+    refused("0,500", "write temp=0.500");
+    refused("1234,567", "write temp=1234.567");
+    refused("62,5%", "write temp=62.5%");
+    ck_assert_int_eq(handbook_comma_refuse("", "1,000", &fault), ST_RANGE);
+    ck_assert_int_eq(strncmp(fault.text, "\"1,000\" can", 11), 0);
+    ck_assert_int_eq(handbook_comma_refuse("", "1000", &fault), ST_OK);
 }
 END_TEST
 
@@ -146,6 +175,7 @@ Suite *test_suite(void)
     tcase_add_test(all, a_range_has_a_step_and_its_unit_at_the_end);
     tcase_add_test(all, the_steps_meet_the_end_and_never_pass_it);
     tcase_add_test(all, what_cannot_be_read_is_refused_with_the_way_to_write_it);
+    tcase_add_test(all, a_comma_that_may_part_thousands_is_asked_about);
     tcase_add_test(all, what_is_printed_is_read_back_to_seven_digits);
     suite_add_tcase(suite, all);
     return suite;

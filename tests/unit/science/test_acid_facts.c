@@ -60,10 +60,10 @@ END_TEST
 
 START_TEST(the_density_curve_passes_through_its_rows_without_a_step)
 {
-    const double rows[] = {5, 10, 20, 30}; /* citric acid, CRC Handbook (2021) */
-    const double kg_l[] = {1.0189, 1.0402, 1.0858, 1.1346};
+    const double rows[] = {1, 5, 10, 20, 30}; /* citric acid, CRC Handbook (2021) */
+    const double kg_l[] = {1.0022, 1.0189, 1.0402, 1.0858, 1.1346};
 
-    for (int i = 0; i < 4; i++) {
+    for (int i = 0; i < 5; i++) {
         double at = 0;
         double below = 0;
         double above = 0;
@@ -74,6 +74,19 @@ START_TEST(the_density_curve_passes_through_its_rows_without_a_step)
         ck_near(at, kg_l[i], 1e-12);
         ck_near(above - at, at - below, 1e-12); /* the same slope on both sides */
     }
+}
+END_TEST
+
+/* Lactic: CRC Handbook 102nd ed. (2021), Concentrative Properties, 20 degC. Tartaric: old handbook figures,
+ * from memory. */
+START_TEST(strong_lactic_and_tartaric_stock_is_as_dense_as_the_tables_say)
+{
+    double kg_l = 0;
+
+    ck_assert_int_eq(acid_stock_density_eval(ACID_LACTIC, 40, &kg_l), ST_OK);
+    ck_near(kg_l, 1.0915, 5e-5);
+    ck_assert_int_eq(acid_stock_density_eval(ACID_TARTARIC, 40, &kg_l), ST_OK);
+    ck_near(kg_l, 1.205, 5e-4);
 }
 END_TEST
 
@@ -153,6 +166,7 @@ Suite *test_suite(void)
     tcase_add_test(all, stock_solutions_get_denser_up_to_their_limit);
     tcase_add_test(all, a_litre_of_stock_holds_its_share_of_acid);
     tcase_add_test(all, the_density_curve_passes_through_its_rows_without_a_step);
+    tcase_add_test(all, strong_lactic_and_tartaric_stock_is_as_dense_as_the_tables_say);
     tcase_add_test(all, warmer_water_dissolves_more_citric_acid);
     tcase_add_test(all, a_usual_citric_stock_stays_dissolved_where_bottles_stand);
     tcase_add_test(all, facts_outside_their_range_are_refused);

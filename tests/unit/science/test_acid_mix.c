@@ -105,7 +105,8 @@ END_TEST
 
 START_TEST(well_water_with_carbon_dioxide_in_it_lies_between_ph_6_and_7)
 {
-    /* between a tenth and twice as much CO2 as bicarbonate: what fresh well water may carry */
+    /* between three tenths of and twice as much CO2 as bicarbonate: fresh well water, common practice, no
+     * source; at a tenth it lies above 7 */
     for (double alkalinity = 0.2; alkalinity <= 10; alkalinity += 0.2)
         for (double excess = 0.3; excess <= 2; excess += 0.1) {
             struct acid_solution s = {

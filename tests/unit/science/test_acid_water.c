@@ -81,13 +81,20 @@ START_TEST(the_belief_about_the_shift_holds_nothing_and_both_signs)
     const struct span shift = acid_syrup_shift_prior();
     struct span ph;
 
-    ck_assert(shift.low < 0 && shift.best == 0 && shift.high > 0);
+    /* Below: 0.3 pH at 50 %, 2.92 mol/kg (Guggenheim and Wiseman 1950, continued), and 0.1 for the probe.
+     * Above: a consultant's 10 mV at 20 %, 0.73 mol/kg, to 50 mV at 40 %, 1.95; both without data of syrup.
+     */
+    ck_near(shift.low, -(0.3 + 0.1) / 2.92, 0.005);
+    ck_assert(shift.best == 0);
+    ck_near(shift.high, 0.3, 1e-12);
+    ck_assert(shift.high > 10 / 59.16 / 0.73 && shift.high < 50 / 59.16 / 1.95);
     for (int pct = 1; pct <= 70; pct++) {
         double low = 0;
 
         ck_assert_int_eq(acid_syrup_span_eval(4.2, pct, &ph), ST_OK);
         ck_assert_int_eq(acid_syrup_ph_eval(4.2, pct, shift.low, &low), ST_OK);
         ck_assert(ph.low < 4.2 && ph.best == 4.2 && ph.high > 4.2 && ph.low == low);
+        ck_near(ph.high - 4.2, 0.3 * pct / (100 - pct) / 0.342297, 1e-12);
     }
 }
 END_TEST

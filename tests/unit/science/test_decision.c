@@ -51,6 +51,30 @@ START_TEST(nothing_is_said_when_the_uncertainty_is_larger_than_the_tolerance_or_
     ck_assert_int_eq(decision_make(60, (double)INFINITY, 0.5, 0.1), DECISION_CANNOT_SAY);
     ck_assert_int_eq(decision_make(60, 60, 0, 0.1), DECISION_CANNOT_SAY);
     ck_assert_int_eq(decision_make(60, 60, (double)NAN, 0.1), DECISION_CANNOT_SAY);
+    ck_assert_int_eq(decision_make(60, 60, INFINITY, INFINITY), DECISION_CANNOT_SAY);
+    ck_assert_int_eq(decision_make(60, 60, INFINITY, 1), DECISION_CANNOT_SAY);
+    ck_assert_int_eq(decision_make(60, 60, 1, INFINITY), DECISION_CANNOT_SAY);
+    ck_assert_int_eq(decision_make(60, 60, 0.5, -0.1), DECISION_CANNOT_SAY);
+}
+END_TEST
+
+/* Limits are decimal numbers and no doubles: what is written as the limit belongs to it, what lies beyond it
+ * by a ten-millionth does not. */
+START_TEST(a_value_at_a_limit_belongs_to_it_in_spite_of_rounding)
+{
+    for (int i = 1; i < 1000; i++) {
+        double target = 60 + i * 0.001, off = 0.6;
+
+        ck_assert_int_eq(decision_make(target + off, target, 0.7, 0.1), DECISION_CONFORMS);
+        ck_assert_int_eq(decision_make(target - off, target, 0.7, 0.1), DECISION_CONFORMS);
+        ck_assert_int_eq(decision_make(target + off + 1e-7, target, 0.7, 0.1), DECISION_CONFORMS_CONDITIONAL);
+        ck_assert_int_eq(decision_make(target + 0.7, target, 0.7, 0.1), DECISION_CONFORMS_CONDITIONAL);
+        ck_assert_int_eq(decision_make(target + 0.7 + 1e-7, target, 0.7, 0.1), DECISION_FAILS_CONDITIONAL);
+        ck_assert_int_eq(decision_make(target + 0.8, target, 0.7, 0.1), DECISION_FAILS_CONDITIONAL);
+        ck_assert_int_eq(decision_make(target + 0.8 + 1e-7, target, 0.7, 0.1), DECISION_FAILS);
+    }
+    ck_assert_int_eq(decision_make(60, 60, 0.3, 0.1 + 0.2), DECISION_CONFORMS); /* U is not larger */
+    ck_assert_int_eq(decision_make(60, 60, 0.3, 0.3 + 1e-7), DECISION_CANNOT_SAY);
 }
 END_TEST
 
@@ -194,6 +218,7 @@ Suite *test_suite(void)
 
     tcase_add_test(all, the_guard_band_example_is_decided_as_published);
     tcase_add_test(all, nothing_is_said_when_the_uncertainty_is_larger_than_the_tolerance_or_unknown);
+    tcase_add_test(all, a_value_at_a_limit_belongs_to_it_in_spite_of_rounding);
     tcase_add_test(all, without_a_guard_band_there_is_only_inside_and_outside);
     tcase_add_test(all, what_the_acceptance_interval_holds_conforms_and_nothing_else);
     tcase_add_test(all, the_probability_is_the_area_within_the_tolerance);

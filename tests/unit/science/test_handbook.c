@@ -9,6 +9,7 @@
 #include <string.h>
 
 #define DRAWS 4000
+#define FACE_DRAWS 100
 #define UNTOUCHED -77.125
 
 static const struct handbook_entry *entries[256];
@@ -108,6 +109,24 @@ static void outputs_check(const struct handbook_entry *e, const double in[], con
     }
 }
 
+/* Whatever a row says to these inputs: an answer within its range, or a refusal that its words explain. */
+static bool row_check(const struct handbook_entry *e, const double in[])
+{
+    double out[HANDBOOK_OUTPUTS_MAX];
+    enum status status;
+
+    outputs_clear(out);
+    status = handbook_eval(e, in, out);
+    if (status == ST_OK) {
+        outputs_check(e, in, out);
+        return true;
+    }
+    ck_assert_msg(status == ST_RANGE && is_untouched(out), "%s: %s, or wrote a number all the same", e->name,
+                  status_name(status));
+    ck_assert_msg(e->range[0] != '\0', "%s refuses what its ranges allow and does not say why", e->name);
+    return false;
+}
+
 START_TEST(any_input_within_range_gives_a_number_within_the_stated_range_or_is_refused)
 {
     for (int i = 0; i < entry_count; i++) {
@@ -117,24 +136,69 @@ START_TEST(any_input_within_range_gives_a_number_within_the_stated_range_or_is_r
 
         for (int n = 0; n < DRAWS; n++) {
             double in[HANDBOOK_INPUTS_MAX] = {0};
-            double out[HANDBOOK_OUTPUTS_MAX];
-            enum status status;
 
             inputs_draw(e, &seed, in);
-            outputs_clear(out);
-            status = handbook_eval(e, in, out);
-            if (status == ST_OK) {
-                outputs_check(e, in, out);
-                answered++;
-                continue;
-            }
-            ck_assert_msg(status == ST_RANGE && is_untouched(out), "%s: %s, or wrote a number all the same",
-                          e->name, status_name(status));
-            ck_assert_msg(e->range[0] != '\0', "%s refuses what its ranges allow and does not say why",
-                          e->name);
+            answered += row_check(e, in);
         }
         ck_assert_msg(answered * 50 >= DRAWS, "%s answers only %d of %d: its ranges say too much", e->name,
                       answered, DRAWS);
+    }
+}
+END_TEST
+
+/* Every choice and both ends of every number. */
+static size_t ends_count(const struct handbook_quantity *q)
+{
+    return q->choice == NULL ? 2 : (size_t)(q->max - q->min) + 1;
+}
+
+static double end_at(const struct handbook_quantity *q, size_t i)
+{
+    if (q->choice != NULL)
+        return q->min + (double)i;
+    return i == 0 ? q->min : q->max;
+}
+
+START_TEST(so_does_every_corner_of_the_ranges)
+{
+    for (int i = 0; i < entry_count; i++) {
+        const struct handbook_entry *e = entries[i];
+        size_t corners = 1;
+
+        for (size_t q = 0; e->inputs[q].name != NULL; q++)
+            corners *= ends_count(&e->inputs[q]);
+        for (size_t corner = 0; corner < corners; corner++) {
+            double in[HANDBOOK_INPUTS_MAX] = {0};
+            size_t left = corner;
+
+            for (size_t q = 0; e->inputs[q].name != NULL; q++) {
+                size_t ends = ends_count(&e->inputs[q]);
+
+                in[q] = end_at(&e->inputs[q], left % ends);
+                left /= ends;
+            }
+            (void)row_check(e, in);
+        }
+    }
+}
+END_TEST
+
+/* One input at an end of its range, the others anywhere. */
+START_TEST(so_does_every_face_of_the_ranges)
+{
+    for (int i = 0; i < entry_count; i++) {
+        const struct handbook_entry *e = entries[i];
+        uint64_t seed = 20261126;
+
+        for (size_t q = 0; e->inputs[q].name != NULL; q++)
+            for (size_t end = 0; end < ends_count(&e->inputs[q]); end++)
+                for (int n = 0; n < FACE_DRAWS; n++) {
+                    double in[HANDBOOK_INPUTS_MAX] = {0};
+
+                    inputs_draw(e, &seed, in);
+                    in[q] = end_at(&e->inputs[q], end);
+                    (void)row_check(e, in);
+                }
     }
 }
 END_TEST
@@ -164,9 +228,16 @@ START_TEST(what_is_outside_a_range_is_refused_and_never_answered_by_a_number)
             double min = e->inputs[q].min;
             double max = e->inputs[q].max;
             double step = 1e-6 * (max - min);
-            const double outside[] = {min - step, max + step, min - 1e3 * (max - min),
-                                      1e300,      -1e300,     INFINITY,
-                                      -INFINITY,  (double)NAN};
+            const double outside[] = {min - step,
+                                      max + step,
+                                      min - 1e3 * (max - min),
+                                      1e300,
+                                      -1e300,
+                                      INFINITY,
+                                      -INFINITY,
+                                      (double)NAN,
+                                      nextafter(min, -INFINITY),
+                                      nextafter(max, INFINITY)};
 
             for (size_t n = 0; n < sizeof outside / sizeof outside[0]; n++) {
                 double in[HANDBOOK_INPUTS_MAX];
@@ -193,6 +264,8 @@ Suite *test_suite(void)
     tcase_add_unchecked_fixture(rows, entries_collect, NULL);
     tcase_add_test(rows, every_row_says_what_it_takes_and_gives_and_from_where);
     tcase_add_test(rows, any_input_within_range_gives_a_number_within_the_stated_range_or_is_refused);
+    tcase_add_test(rows, so_does_every_corner_of_the_ranges);
+    tcase_add_test(rows, so_does_every_face_of_the_ranges);
     tcase_add_test(rows, what_is_outside_a_range_is_refused_and_never_answered_by_a_number);
     suite_add_tcase(suite, rows);
     return suite;

@@ -77,6 +77,25 @@ START_TEST(the_spread_is_five_and_grows_outside_what_was_measured)
 }
 END_TEST
 
+/* Zeng and others (2006): 84.4 kJ/mol, the least of three honeys; acacia honey (2012): 173.1, the most. From
+ * the nearer end of 30-80 degC on, one of them makes each end. */
+START_TEST(outside_what_was_measured_the_ends_keep_the_published_activation_energies)
+{
+    struct span at, away;
+    const double steps[][2] = {{30, 0}, {30, 10}, {80, 95}, {80, 105}};
+
+    for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++) {
+        double kelvin = (1 / (steps[i][0] + 273.15) - 1 / (steps[i][1] + 273.15)) / 8.314462618;
+        double flat = exp(84400 * kelvin), steep = exp(173100 * kelvin);
+
+        ck_assert_int_eq(hmf_honey_rate_eval(steps[i][0], &at), ST_OK);
+        ck_assert_int_eq(hmf_honey_rate_eval(steps[i][1], &away), ST_OK);
+        ck_near(away.high / at.high, fmax(flat, steep), 1e-9 * fmax(flat, steep));
+        ck_near(away.low / at.low, fmin(flat, steep), 1e-9 * fmin(flat, steep));
+    }
+}
+END_TEST
+
 START_TEST(acid_below_ph_4_widens_the_spread_to_ten_at_3)
 {
     struct span four, three, seven;
@@ -188,6 +207,7 @@ Suite *test_suite(void)
     tcase_add_test(all, a_long_time_never_hides_the_short_one);
     tcase_add_test(all, honey_is_as_fast_as_ten_kelvin_five_times_says);
     tcase_add_test(all, the_spread_is_five_and_grows_outside_what_was_measured);
+    tcase_add_test(all, outside_what_was_measured_the_ends_keep_the_published_activation_energies);
     tcase_add_test(all, acid_below_ph_4_widens_the_spread_to_ten_at_3);
     tcase_add_test(all, syrup_with_as_much_fructose_as_honey_is_as_fast_as_honey);
     tcase_add_test(all, warmth_acid_strength_and_time_only_ever_form_more);

@@ -94,6 +94,28 @@ START_TEST(a_liquid_is_not_said_to_be_slower_than_bare_metal)
 }
 END_TEST
 
+/* Another table of measured times: 1.5-2 min at 52 degC, "serious burn" (a burn institute's; filed as third
+ * degree), and 2 min in consumer safety text. */
+START_TEST(the_third_degree_at_52_degrees_takes_90_to_120_seconds)
+{
+    ck_near(burn(52, BURN_THIRD, BURN_ADULT).best, 90, 1e-9);
+    ck_near(burn(52, BURN_THIRD, BURN_ADULT).low, 45, 1e-9);
+    ck_near(burn(52, BURN_THIRD, BURN_ADULT).high, 120, 1e-9);
+}
+END_TEST
+
+/* ISO 13732-1 (2006), from memory: plastic 10 s 71 degC; ECMA-287: 65. High: 3 K above 71. */
+START_TEST(plastic_burns_within_10_seconds_at_71_degrees_or_by_another_standard_at_65)
+{
+    struct span temp_c;
+
+    ck_assert_int_eq(skin_surface_burn_eval(SURFACE_PLASTIC, CONTACT_TEN_SECONDS, &temp_c), ST_OK);
+    ck_near(temp_c.low, 65, 1e-12);
+    ck_near(temp_c.best, 71, 1e-12);
+    ck_near(temp_c.high, 71 + 3, 1e-12);
+}
+END_TEST
+
 START_TEST(between_two_rows_the_logarithm_is_straight)
 {
     /* 45 degC 7200 s, 47 degC 1200 s (Moritz and Henriques 1947) */
@@ -188,6 +210,8 @@ Suite *test_suite(void)
     tcase_add_test(all, the_low_end_is_at_most_half_of_every_published_time_of_that_or_a_deeper_burn);
     tcase_add_test(all, the_low_end_is_at_most_half_of_what_conduction_says);
     tcase_add_test(all, a_liquid_is_not_said_to_be_slower_than_bare_metal);
+    tcase_add_test(all, the_third_degree_at_52_degrees_takes_90_to_120_seconds);
+    tcase_add_test(all, plastic_burns_within_10_seconds_at_71_degrees_or_by_another_standard_at_65);
     tcase_add_test(all, between_two_rows_the_logarithm_is_straight);
     tcase_add_test(all, a_child_has_a_fifth_of_the_time);
     tcase_add_test(all, from_seventy_degrees_on_it_is_a_second_at_the_most);

@@ -113,6 +113,8 @@ START_TEST(units_have_the_size_the_law_gives_them)
     ck_near(converted(1, "degdH", "mg/L CaCO3"), 17.848, 5e-4);
     ck_near(converted(1, "meq/kg", "mg/L HCO3"), 61.017, 1e-13);
     ck_near(converted(24, "1/d", "1/h"), 1, 1e-15);
+    ck_near(converted(1, "kWh", "MJ"), 3.6, 1e-14); /* SI brochure (2019): 1 W h is 3600 J */
+    ck_near(converted(9000, "W", "kW"), 9, 1e-14);
 }
 END_TEST
 
