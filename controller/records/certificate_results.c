@@ -3,6 +3,7 @@
 #include "records/canonical.h"
 #include "records/decision_words.h"
 #include "science/acid.h"
+#include "science/uncertainty.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -191,6 +192,18 @@ static json_t *ingredient_json(const struct ingredient *item)
                      certificate_clean(item->lot, "not stated"));
 }
 
+/* U (k = 2) from the standard uncertainty of a counter and what is assumed, as a U, of its scale. */
+static double counter_expanded_u(double standard_u, double scale_u)
+{
+    const struct uncertainty_component parts[] = {
+        {.shape = UNCERTAINTY_NORMAL, .value = standard_u, .k = 1, .sensitivity = 1},
+        {.shape = UNCERTAINTY_NORMAL, .value = scale_u, .k = 2, .sensitivity = 1},
+    };
+    struct uncertainty_result sum;
+
+    return uncertainty_combine_eval(parts, 2, NULL, 0, &sum) == ST_OK ? 2 * sum.standard_u : (double)NAN;
+}
+
 /* What the counter's readings and its scale leave open; nothing is known without a counter. */
 static void counter_judge(struct ingredient *item, const struct point_setup *counter, const char *unit,
                           double scale_pct)
@@ -204,7 +217,7 @@ static void counter_judge(struct ingredient *item, const struct point_setup *cou
         (void)snprintf(item->basis, sizeof item->basis, "the tank file states none for the counter");
         return;
     }
-    item->expanded_u = hypot(2 * counter->uncertainty, scale_pct / 100 * item->amount);
+    item->expanded_u = counter_expanded_u(counter->uncertainty, scale_pct / 100 * item->amount);
     (void)snprintf(item->basis, sizeof item->basis,
                    "twice the %g %s of the tank file for the counter, and %g %% of the amount, assumed for "
                    "its scale; acts cut short are left out of it",
