@@ -6,6 +6,7 @@
 #include "settings/nearest.h"
 
 #include <getopt.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -23,7 +24,7 @@ struct option_row {
 };
 
 static take_fn socket_take, flag_take, number_take, alkalinity_take, text_take, ratio_take, tank_take,
-    batch_take, limit_take, every_take, prompt_take;
+    batch_take, limit_take, every_take, prompt_take, within_take;
 
 static const struct option_row OPTIONS[] = {
     {"--litres", "L", USE_REQUEST, number_take, "volume_l", "how much syrup, litres at 20 °C"},
@@ -50,6 +51,7 @@ static const struct option_row OPTIONS[] = {
     {"--every", "S", USE_EVERY, every_take, NULL, "a line at least every S seconds, 1 to 3600 (60)"},
     {"--prompt", "ID", USE_PROMPT, prompt_take, NULL, "which question; the open one without it"},
     {"--markdown", NULL, USE_MARKDOWN, flag_take, NULL, "print all functions as the table of DEVELOPERS.md"},
+    {"--within", "U", USE_WITHIN, within_take, NULL, "how far the hand instrument may be wrong (k = 2)"},
     {"--socket", "PATH", USE_ALL, socket_take, NULL, "the daemon's control socket"},
     {"--json", NULL, USE_ALL, flag_take, NULL, "print what a program can read"},
     {"--help", NULL, USE_ALL, flag_take, NULL, "explain the program or the command"},
@@ -173,6 +175,12 @@ static enum status prompt_take(const struct option_row *row, const char *value, 
     return number_whole_parse(row->name, value, 0, 999999999, &a->prompt, f);
 }
 
+static enum status within_take(const struct option_row *row, const char *value, struct arguments *a,
+                               struct fault *f)
+{
+    return number_parse(row->name, value, &a->within, f);
+}
+
 /* ---- the words ---------------------------------------------------------------------------------- */
 
 static enum status unknown_refuse(const char *word, struct fault *f)
@@ -275,6 +283,7 @@ static enum status defaults_set(struct arguments *a, struct fault *f)
     a->limit = 20;
     a->every_s = 60;
     a->prompt = -1;
+    a->within = (double)NAN;
     a->request = json_object();
     return a->request != NULL ? ST_OK : fault_set(f, ST_SYSTEM, "", "memory is short");
 }

@@ -25,6 +25,7 @@
 #define USE_EVERY 32u     /* how often */
 #define USE_PROMPT 64u    /* which question */
 #define USE_MARKDOWN 128u /* how to print */
+#define USE_WITHIN 256u   /* how far a hand instrument may be wrong */
 
 struct arguments {
     const char *command; /* NULL: none was given */
@@ -39,10 +40,11 @@ struct arguments {
     const char *batch;
     int limit;
     int every_s;
-    int prompt; /* -1: the open one */
+    int prompt;    /* -1: the open one */
+    double within; /* NAN: not said */
     int operand_count;
     const char *operands[ARGUMENTS_OPERANDS_MAX];
-    const char *last_use[8]; /* the option that set the bit 1 << index, for sentences */
+    const char *last_use[9]; /* the option that set the bit 1 << index, for sentences */
 };
 
 /* argv as main gets it; a negative number is an operand, or the value of the option before it, and no

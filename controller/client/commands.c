@@ -12,6 +12,8 @@ static const struct task TASKS[] = {
     {"state", "", 0, 0, 0, "what is happening, and what you must do now", run_state},
     {"watch", "", 0, 0, USE_EVERY, "the same, kept up to date until the batch ends", run_watch},
     {"answer", "done|cannot|NUMBER", 1, 1, USE_PROMPT, "answer the open question", run_answer},
+    {"compare", "strength|ph|temp READING", 2, 2, USE_WITHIN,
+     "put a hand instrument's reading beside the tank's own", run_compare},
     {"hold", "", 0, 0, 0, "everything off, keep the batch", run_simple},
     {"restart", "", 0, 0, 0, "go on after hold", run_simple},
     {"pause", "", 0, 0, 0, "come to rest at the next good moment", run_simple},

@@ -70,6 +70,7 @@ int run_start(const struct arguments *arguments);
 int run_state(const struct arguments *arguments);
 int run_watch(const struct arguments *arguments);
 int run_answer(const struct arguments *arguments);
+int run_compare(const struct arguments *arguments);
 int run_simple(const struct arguments *arguments);
 int run_hello(const struct arguments *arguments);
 int run_batches(const struct arguments *arguments);

@@ -148,6 +148,24 @@ static void how_far_print(const struct show *show, const json_t *state)
     }
 }
 
+static void opinions_print(const struct show *show, const json_t *state)
+{
+    const json_t *list = json_object_get(state, "opinions");
+
+    for (size_t i = 0; i < json_array_size(list); i++) {
+        const json_t *opinion = json_array_get(list, i);
+        char line[SHOW_LINE_MAX];
+        char age[NUMBER_TEXT_MAX];
+
+        (void)snprintf(line, sizeof line, "%s (%s ago)", show_text(opinion, "sentence"),
+                       duration_print(show_number(opinion, "age_s"), age));
+        if (strcmp(show_text(opinion, "agreement"), "disagrees") == 0)
+            show_danger(show, "Second opinion", line);
+        else
+            show_row(show, "Second opinion", line);
+    }
+}
+
 static const char *outcome_sentence(const json_t *state)
 {
     const char *outcome = show_text(state, "outcome");
@@ -197,6 +215,7 @@ void show_state(const struct show *show, const json_t *state)
     must_do_print(show, state);
     touch_print(show, state);
     how_far_print(show, state);
+    opinions_print(show, state);
     ready_print(show, state);
     record_print(show, json_object_get(state, "record"));
 }

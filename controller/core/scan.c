@@ -73,6 +73,7 @@ void scan_snapshot_get(const struct scan *scan, const struct scan_setup *setup, 
     snapshot->memory = scan->memory;
     snapshot->prompt = scan->prompt;
     memcpy(snapshot->readings, scan->image.readings, sizeof snapshot->readings);
+    memcpy(snapshot->opinions, scan->opinions, sizeof snapshot->opinions);
     memcpy(snapshot->outputs, scan->gate.outputs, sizeof snapshot->outputs);
     memcpy(snapshot->trips, scan->trips, sizeof snapshot->trips);
     snapshot->first_trip = scan->first_trip;

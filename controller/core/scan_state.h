@@ -137,6 +137,7 @@ struct scan {
     struct batch_memory memory;
     bool is_recovered; /* EVENT_RECOVERED is still to be told */
     bool step_entered;
+    struct opinion opinions[POINT_INPUT_COUNT];
     struct prompt prompt;
     struct answered answered;
     bool is_reminded;

@@ -71,6 +71,7 @@ enum verb {
     VERB_BATCH_COUNT,
     VERB_RELEASE = VERB_BATCH_COUNT, /* clear latched trips whose cause is gone */
     VERB_ANSWER,                     /* answer the open question */
+    VERB_COMPARE,                    /* a hand instrument's reading, beside the tank's own */
     VERB_COUNT
 };
 
@@ -122,7 +123,9 @@ struct command {
     struct who who;
     uint32_t prompt_id; /* VERB_ANSWER */
     enum answer answer;
-    double number; /* ANSWER_NUMBER */
+    double number;     /* ANSWER_NUMBER; VERB_COMPARE: the reading */
+    enum point point;  /* VERB_COMPARE: what was read */
+    double expanded_u; /* VERB_COMPARE: U (k = 2) of the hand instrument */
 };
 
 enum refusal {
@@ -209,7 +212,28 @@ enum event_kind {
     EVENT_RECOVERED,     /* after a restart of the daemon: a: state as it was, b: step */
     EVENT_REMINDER,      /* a: prompt kind: a question has waited long */
     EVENT_DISAGREES,     /* a: enum measured, value: as read, value2: as bags and water should give */
+    EVENT_HAND_READING,  /* a: point, value, value2: its U (k = 2), who */
+    EVENT_COMPARED,      /* a: point, b: enum agreement, value: the tank's instrument, value2: its U */
     EVENT_KIND_COUNT
+};
+
+/* Does a hand instrument agree with the tank's own, within both uncertainties? */
+enum agreement {
+    AGREEMENT_CANNOT_SAY, /* the tank's instrument gives nothing, or its uncertainty is not stated */
+    AGREEMENT_AGREES,
+    AGREEMENT_DISAGREES,
+    AGREEMENT_COUNT
+};
+
+/* The last hand reading of a point. */
+struct opinion {
+    bool has;
+    double value;
+    double expanded_u;
+    double instrument; /* the tank's own at that moment; NAN when it gave nothing */
+    double instrument_expanded_u;
+    enum agreement agreement;
+    int64_t at_us;
 };
 
 enum measured {

@@ -1,6 +1,7 @@
 #include "core/sequence.h"
 
 #include "core/ask.h"
+#include "core/opinion.h"
 #include "core/protect.h"
 #include "core/pulse.h"
 #include "core/state_table.h"
@@ -138,6 +139,7 @@ static void batch_begin(struct turn *turn, const struct command *command)
     memory->started_by = command->who;
     memory->peak_temp_c = -273;
     turn->scan->strength.rounds = 0;
+    opinion_forget(turn);
     event = turn_emit(turn, EVENT_BATCH_STARTED, 0, 0);
     event->who = command->who;
     memcpy(event->text, memory->plan.batch_id, sizeof memory->plan.batch_id);
@@ -154,6 +156,7 @@ static void batch_forget(struct turn *turn)
     memory->layout = MEMORY_LAYOUT;
     memory->next_intent = next_intent;
     memory->next_prompt = next_prompt;
+    opinion_forget(turn);
 }
 
 static enum refusal batch_command_check(struct turn *turn, const struct command *command, int *detail)
@@ -225,6 +228,8 @@ static enum refusal command_run(struct turn *turn, const struct command *command
         return batch_command(turn, command, detail);
     if (command->verb == VERB_ANSWER)
         return answer_command(turn, command);
+    if (command->verb == VERB_COMPARE)
+        return opinion_take(turn, command);
     if (command->verb != VERB_RELEASE) {
         *detail = (int)turn->scan->memory.state;
         return REFUSAL_STATE;

@@ -14,6 +14,7 @@ struct snapshot {
     struct prompt prompt;
     struct reading readings[POINT_INPUT_COUNT]; /* as sensed: quality and reason decided */
     double outputs[POINT_OUTPUT_COUNT];
+    struct opinion opinions[POINT_INPUT_COUNT];
     struct trip_state trips[TRIP_COUNT];
     int first_trip;     /* the first cause; -1 when nothing is tripped */
     unsigned forbidden; /* FORBID_ bits now */

@@ -135,6 +135,10 @@ static void put_command(struct sink *sink, const struct command *command)
     put_number(sink, command->prompt_id);
     put_signed(sink, (int)command->answer);
     put_double(sink, &command->number);
+    if (command->verb != VERB_COMPARE) /* so that streams from before this verb still read */
+        return;
+    put_signed(sink, (int)command->point);
+    put_double(sink, &command->expanded_u);
 }
 
 static void take_command(struct source *source, struct command *command)
@@ -148,6 +152,10 @@ static void take_command(struct source *source, struct command *command)
     command->prompt_id = (uint32_t)take_number(source);
     command->answer = (enum answer)take_index(source, ANSWER_COUNT);
     take_double(source, &command->number);
+    if (command->verb != VERB_COMPARE)
+        return;
+    command->point = (enum point)take_index(source, POINT_INPUT_COUNT);
+    take_double(source, &command->expanded_u);
 }
 
 static uint64_t double_bits(double value)

@@ -32,6 +32,7 @@ static const struct verb_row VERBS[ACTION_COUNT] = {
     [ACTION_RESET] = {"reset", ROLE_OPERATOR, VERB_RESET, {0}},
     [ACTION_RELEASE] = {"release", ROLE_OPERATOR, VERB_RELEASE, {0}},
     [ACTION_ANSWER] = {"answer", ROLE_HELPER, VERB_ANSWER, {KEY_PROMPT, KEY_ANSWER, KEY_NUMBER}},
+    [ACTION_COMPARE] = {"compare", ROLE_HELPER, VERB_COMPARE, {KEY_POINT, KEY_NUMBER, KEY_EXPANDED_U}},
     [ACTION_BATCHES] = {"batches", ROLE_LOOKER, VERB_COUNT, {KEY_LIMIT}},
     [ACTION_CERTIFICATE] = {"certificate", ROLE_LOOKER, VERB_COUNT, {KEY_BATCH, KEY_FORM}},
     [ACTION_JOURNAL] = {"journal", ROLE_LOOKER, VERB_COUNT, {KEY_BATCH, KEY_LIMIT}},
@@ -143,6 +144,12 @@ static bool needed_check(const json_t *root, const struct request *r, struct pro
         return protocol_refuse(refusal, "key", "request",
                                "\"request\" is missing; write for example "
                                "\"request\":{\"volume_l\":600,\"strength_pct\":62.5}");
+    if (r->action == ACTION_COMPARE && (json_object_get(root, "point") == NULL || !has_number ||
+                                        json_object_get(root, "expanded_u") == NULL))
+        return protocol_refuse(refusal, "key", "point",
+                               "\"compare\" needs \"point\" (\"strength_pct\", \"acidity_ph\" or "
+                               "\"tank_temp_c\"), \"number\" (what the hand instrument reads) and "
+                               "\"expanded_u\" (how far it may be wrong, k = 2)");
     if (r->action != ACTION_ANSWER)
         return true;
     if (json_object_get(root, "prompt") == NULL)

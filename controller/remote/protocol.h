@@ -11,7 +11,7 @@
  *   plan, start  "plan","notes", and "batch" for start (plan_json.h)
  *   batches      "batches": list        journal  "journal": list   (records/reading.h)
  *   certificate  "form" and "certificate": a string, the stored bytes or the text form
- *   the others   nothing more
+ *   the others   nothing more ("compare": its outcome stands in the state's "opinions")
  */
 #ifndef REMOTE_PROTOCOL_H
 #define REMOTE_PROTOCOL_H
@@ -44,6 +44,7 @@ enum action {
     ACTION_RESET,
     ACTION_RELEASE,
     ACTION_ANSWER,
+    ACTION_COMPARE,
     ACTION_BATCHES,
     ACTION_CERTIFICATE,
     ACTION_JOURNAL,
@@ -59,7 +60,9 @@ struct request {
     bool as_text;                   /* certificate */
     uint32_t prompt;                /* answer */
     enum answer answer;
-    double number; /* answer, when answer is ANSWER_NUMBER */
+    double number;     /* answer, when answer is ANSWER_NUMBER; compare: the reading */
+    enum point point;  /* compare */
+    double expanded_u; /* compare */
 };
 
 /* What a refused line gets back. code: "garbage", "version", "verb", "key", "range". */

@@ -101,6 +101,25 @@ static bool number_read(json_t *value, struct request *r, struct protocol_refusa
     return true;
 }
 
+static bool point_read(json_t *value, struct request *r, struct protocol_refusal *refusal)
+{
+    r->point = json_is_string(value) ? point_find(json_string_value(value)) : POINT_COUNT;
+    if (r->point == POINT_STRENGTH_PCT || r->point == POINT_ACIDITY_PH || r->point == POINT_TANK_TEMP_C)
+        return true;
+    return protocol_refuse(refusal, "range", "point",
+                           "\"point\" must be \"strength_pct\", \"acidity_ph\" or \"tank_temp_c\"");
+}
+
+static bool expanded_u_read(json_t *value, struct request *r, struct protocol_refusal *refusal)
+{
+    if (!json_is_number(value) || !(json_number_value(value) > 0) || !isfinite(json_number_value(value)))
+        return protocol_refuse(refusal, "range", "expanded_u",
+                               "\"expanded_u\" must be a number above 0: how far the hand instrument may be "
+                               "wrong (k = 2), such as 0.2");
+    r->expanded_u = json_number_value(value);
+    return true;
+}
+
 static const struct key_row {
     const char *name;
     bool (*read)(json_t *value, struct request *r, struct protocol_refusal *refusal);
@@ -109,6 +128,7 @@ static const struct key_row {
     [KEY_LIMIT] = {"limit", limit_read},       [KEY_BATCH] = {"batch", batch_read},
     [KEY_FORM] = {"form", form_read},          [KEY_PROMPT] = {"prompt", prompt_read},
     [KEY_ANSWER] = {"answer", answer_read},    [KEY_NUMBER] = {"number", number_read},
+    [KEY_POINT] = {"point", point_read},       [KEY_EXPANDED_U] = {"expanded_u", expanded_u_read},
 };
 
 const char *protocol_key_name(enum key key)

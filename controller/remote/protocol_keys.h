@@ -14,6 +14,8 @@ enum key {
     KEY_PROMPT,
     KEY_ANSWER,
     KEY_NUMBER,
+    KEY_POINT,
+    KEY_EXPANDED_U,
     KEY_COUNT
 };
 

@@ -207,7 +207,9 @@ static void answer_command(struct server *server, struct client *client, const s
                               .who = client->who,
                               .prompt_id = request->prompt,
                               .answer = request->answer,
-                              .number = request->number};
+                              .number = request->number,
+                              .point = request->point,
+                              .expanded_u = request->expanded_u};
     struct fault f = {0};
 
     if (is_start && !plan_prepare(server, client, request))
@@ -278,17 +280,18 @@ void server_answer_command(struct server *server, struct client *client, int64_t
 
 typedef void answer_fn(struct server *server, struct client *client, const struct request *request);
 
-static answer_fn *const ANSWERS[ACTION_COUNT] = {
-    [ACTION_HELLO] = answer_hello,     [ACTION_STATE] = answer_state,
-    [ACTION_WATCH] = answer_watch,     [ACTION_PLAN] = answer_plan,
-    [ACTION_START] = answer_command,   [ACTION_PAUSE] = answer_command,
-    [ACTION_RESUME] = answer_command,  [ACTION_HOLD] = answer_command,
-    [ACTION_RESTART] = answer_command, [ACTION_STOP] = answer_command,
-    [ACTION_ABORT] = answer_command,   [ACTION_RESET] = answer_command,
-    [ACTION_RELEASE] = answer_command, [ACTION_ANSWER] = answer_command,
-    [ACTION_BATCHES] = answer_records, [ACTION_CERTIFICATE] = answer_records,
-    [ACTION_JOURNAL] = answer_records,
-};
+/* Verbs that are commands of the core are all handed to it in the same way. */
+static answer_fn *answer_find(enum action action)
+{
+    static answer_fn *const LOOKS[ACTION_COUNT] = {
+        [ACTION_HELLO] = answer_hello,     [ACTION_STATE] = answer_state,
+        [ACTION_WATCH] = answer_watch,     [ACTION_PLAN] = answer_plan,
+        [ACTION_BATCHES] = answer_records, [ACTION_CERTIFICATE] = answer_records,
+        [ACTION_JOURNAL] = answer_records,
+    };
+
+    return protocol_command(action) != VERB_COUNT ? answer_command : LOOKS[action];
+}
 
 static void role_refuse(struct server *server, struct client *client, enum action action)
 {
@@ -314,5 +317,5 @@ void server_answer_line(struct server *server, struct client *client, const char
     else if (!protocol_is_allowed(client->who.role, request.action))
         role_refuse(server, client, request.action);
     else
-        ANSWERS[request.action](server, client, &request);
+        answer_find(request.action)(server, client, &request);
 }

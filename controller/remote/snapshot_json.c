@@ -108,6 +108,34 @@ static json_t *trips_json(const struct snapshot *s, const struct limits *limits)
     return NULL;
 }
 
+static json_t *opinion_json(const struct snapshot *s, enum point point)
+{
+    const struct opinion *opinion = &s->opinions[point];
+    char sentence[WORDS_MAX];
+
+    words_opinion(point, opinion, sentence);
+    return json_pack("{s:s,s:o,s:o,s:o,s:o,s:s,s:o,s:o}", "point", point_info(point)->name, "value",
+                     protocol_number(opinion->value), "expanded_u", protocol_number(opinion->expanded_u),
+                     "instrument", protocol_number(opinion->instrument), "instrument_expanded_u",
+                     protocol_number(opinion->instrument_expanded_u), "agreement",
+                     words_agreement_name(opinion->agreement), "sentence", protocol_text(sentence), "age_s",
+                     protocol_number((double)(s->scan_us - opinion->at_us) / 1e6));
+}
+
+static json_t *opinions_json(const struct snapshot *s)
+{
+    json_t *list = json_array();
+    int failed = 0;
+
+    for (int i = 0; i < POINT_INPUT_COUNT; i++)
+        if (s->opinions[i].has)
+            failed |= json_array_append_new(list, opinion_json(s, (enum point)i));
+    if (failed == 0)
+        return list;
+    json_decref(list);
+    return NULL;
+}
+
 static json_t *tally_json(const struct batch_memory *m)
 {
     return json_pack("{s:o,s:o,s:o,s:i,s:i,s:o,s:o}", "water_in_l", protocol_number(m->water_in_l),
@@ -142,9 +170,9 @@ json_t *snapshot_to_json(const struct snapshot *s, const struct limits *limits,
     json_t *state = clock_json(s);
     json_t *batch = batch_json(s);
     json_t *rest = json_pack(
-        "{s:o,s:o,s:o,s:{s:o,s:o,s:o},s:o,s:o,s:{s:s,s:s},s:o,s:{s:b,s:I,s:o}}", "time_left_s",
-        protocol_number(s->time_left_s), "prompt", prompt_json(s), "values", values_json(s), "targets",
-        "warmth_c", protocol_number(s->warmth_target_c), "strength_pct",
+        "{s:o,s:o,s:o,s:o,s:{s:o,s:o,s:o},s:o,s:o,s:{s:s,s:s},s:o,s:{s:b,s:I,s:o}}", "time_left_s",
+        protocol_number(s->time_left_s), "prompt", prompt_json(s), "values", values_json(s), "opinions",
+        opinions_json(s), "targets", "warmth_c", protocol_number(s->warmth_target_c), "strength_pct",
         protocol_number(s->strength_target_pct), "acidity_ph", protocol_number(s->acidity_target_ph),
         "outputs", outputs_json(s), "trips", trips_json(s, limits), "touch", "level",
         words_scald_name(s->scald), "sentence", words_scald(s->scald), "tally", tally_json(&s->memory),

@@ -82,3 +82,12 @@ enum status decision_risk_eval(double guard, double *probability)
     *probability = normal_tail(COVERAGE_FACTOR * guard);
     return ST_OK;
 }
+
+enum status decision_agreement_eval(double first, double first_expanded_u, double second,
+                                    double second_expanded_u, double *en)
+{
+    if (!is_value(first) || !is_value(second) || !is_width(first_expanded_u) || !is_width(second_expanded_u))
+        return ST_RANGE;
+    *en = fabs(first - second) / hypot(first_expanded_u, second_expanded_u);
+    return ST_OK;
+}

@@ -46,4 +46,10 @@ enum status decision_probability_eval(double measured, double target, double tol
  * k = 2. Source: ILAC-G8:09/2019 table 1, JCGM 106 8.3. */
 enum status decision_risk_eval(double guard, double *probability) MUST_USE;
 
+/* Do two measurements of the same thing agree? en = |first - second| / sqrt(U1^2 + U2^2), U with k = 2,
+ * each 1e-6-1e9; up to 1 they agree within both uncertainties. Source: ISO 13528 (2015) 9.7, the E_n
+ * number. The two must not share a calibration: then they may agree and both be wrong. */
+enum status decision_agreement_eval(double first, double first_expanded_u, double second,
+                                    double second_expanded_u, double *en) MUST_USE;
+
 #endif

@@ -153,6 +153,11 @@ enum status proof_row_probability(const double in[], double out[])
     return decision_probability_eval(in[0], in[1], in[2], in[3], &out[0]);
 }
 
+enum status proof_row_agreement(const double in[], double out[])
+{
+    return decision_agreement_eval(in[0], in[1], in[2], in[3], &out[0]);
+}
+
 enum status proof_row_risk(const double in[], double out[])
 {
     return decision_risk_eval(in[0], &out[0]);

@@ -25,6 +25,7 @@ enum status proof_row_volume(const double in[], double out[]) MUST_USE;
 enum status proof_row_conformity(const double in[], double out[]) MUST_USE;
 enum status proof_row_acceptance(const double in[], double out[]) MUST_USE;
 enum status proof_row_probability(const double in[], double out[]) MUST_USE;
+enum status proof_row_agreement(const double in[], double out[]) MUST_USE;
 enum status proof_row_risk(const double in[], double out[]) MUST_USE;
 enum status proof_row_chart_range(const double in[], double out[]) MUST_USE;
 enum status proof_row_chart_deviation(const double in[], double out[]) MUST_USE;

@@ -27,6 +27,7 @@ const char *words_role_name(enum role role);
 const char *words_door_name(enum door door);
 const char *words_measured_name(enum measured measured);
 const char *words_scald_name(enum scald level);
+const char *words_agreement_name(enum agreement agreement);
 enum verb words_verb_find(const char *name);
 enum answer words_answer_find(const char *name);
 enum role words_role_find(const char *name);
@@ -40,7 +41,9 @@ void words_trip(enum trip trip, int detail, const struct limits *limits,
 const char *words_trip_act(enum trip trip); /* what the person does */
 void words_event(const struct event *event, char out[WORDS_MAX]);
 void words_refusal(enum verb verb, const struct command_result *result,
-                   char out[WORDS_MAX]);      /* why, and what to do */
+                   char out[WORDS_MAX]); /* why, and what to do */
+void words_opinion(enum point point, const struct opinion *opinion,
+                   char out[WORDS_MAX]);      /* a hand reading beside the tank's own */
 const char *words_scald(enum scald level);    /* "burns within minutes: ..." */
 const char *words_reason(enum reason reason); /* "the wire to the device is down" */
 

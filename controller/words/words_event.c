@@ -1,5 +1,5 @@
 /* One sentence a line of the journal. Each kind has its own small printer, found by table. */
-#include "words/words.h"
+#include "words/words_parts.h"
 
 #include <stdio.h>
 
@@ -210,6 +210,13 @@ static void print_disagrees(const struct event *event, char out[WORDS_MAX])
              event->value, event->value2);
 }
 
+static void print_hand_reading(const struct event *event, char out[WORDS_MAX])
+{
+    char by[WHO_NAME_MAX + 8];
+
+    words_hand_reading(event, by_whom(event, by), out);
+}
+
 static print_event *const PRINTERS[EVENT_KIND_COUNT] = {
     [EVENT_BATCH_STARTED] = print_batch_started,
     [EVENT_BATCH_ENDED] = print_batch_ended,
@@ -234,6 +241,8 @@ static print_event *const PRINTERS[EVENT_KIND_COUNT] = {
     [EVENT_RECOVERED] = print_recovered,
     [EVENT_REMINDER] = print_reminder,
     [EVENT_DISAGREES] = print_disagrees,
+    [EVENT_HAND_READING] = print_hand_reading,
+    [EVENT_COMPARED] = words_compared,
 };
 
 void words_event(const struct event *event, char out[WORDS_MAX])

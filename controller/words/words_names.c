@@ -21,9 +21,10 @@ static const char *const STATES[STATE_COUNT] = {
 };
 
 static const char *const VERBS[VERB_COUNT] = {
-    [VERB_START] = "start",     [VERB_STOP] = "stop",     [VERB_HOLD] = "hold",   [VERB_RESTART] = "restart",
-    [VERB_ABORT] = "abort",     [VERB_RESET] = "reset",   [VERB_PAUSE] = "pause", [VERB_RESUME] = "resume",
-    [VERB_RELEASE] = "release", [VERB_ANSWER] = "answer",
+    [VERB_START] = "start",     [VERB_STOP] = "stop",       [VERB_HOLD] = "hold",
+    [VERB_RESTART] = "restart", [VERB_ABORT] = "abort",     [VERB_RESET] = "reset",
+    [VERB_PAUSE] = "pause",     [VERB_RESUME] = "resume",   [VERB_RELEASE] = "release",
+    [VERB_ANSWER] = "answer",   [VERB_COMPARE] = "compare",
 };
 
 static const char *const STEPS[STEP_COUNT] = {
@@ -100,6 +101,8 @@ static const char *const EVENTS[EVENT_KIND_COUNT] = {
     [EVENT_RECOVERED] = "recovered",
     [EVENT_REMINDER] = "reminder",
     [EVENT_DISAGREES] = "disagrees",
+    [EVENT_HAND_READING] = "hand_reading",
+    [EVENT_COMPARED] = "compared",
 };
 
 static const char *const REFUSALS[REFUSAL_COUNT] = {
@@ -133,6 +136,12 @@ static const char *const MEASUREDS[MEASURED_COUNT] = {
     [MEASURED_STRENGTH_PCT] = "strength_pct",
     [MEASURED_SYRUP_PH] = "syrup_ph",
     [MEASURED_SYRUP_TEMP_C] = "syrup_temp_c",
+};
+
+static const char *const AGREEMENTS[AGREEMENT_COUNT] = {
+    [AGREEMENT_CANNOT_SAY] = "cannot_say",
+    [AGREEMENT_AGREES] = "agrees",
+    [AGREEMENT_DISAGREES] = "disagrees",
 };
 
 static const char *const SCALDS[SCALD_COUNT] = {
@@ -214,6 +223,11 @@ const char *words_door_name(enum door door)
 const char *words_measured_name(enum measured measured)
 {
     return name_of(MEASUREDS, MEASURED_COUNT, (int)measured);
+}
+
+const char *words_agreement_name(enum agreement agreement)
+{
+    return name_of(AGREEMENTS, AGREEMENT_COUNT, (int)agreement);
 }
 
 const char *words_scald_name(enum scald level)

@@ -171,6 +171,25 @@ START_TEST(an_answer_is_one_thing_for_one_question)
 }
 END_TEST
 
+START_TEST(compare_needs_what_was_read_and_how_far_it_may_be_wrong)
+{
+    ck_assert(parse("{\"v\":1,\"verb\":\"compare\",\"point\":\"strength_pct\",\"number\":62.3,"
+                    "\"expanded_u\":0.4}"));
+    ck_assert_int_eq(request.action, ACTION_COMPARE);
+    ck_assert_int_eq(request.point, POINT_STRENGTH_PCT);
+    ck_near(request.number, 62.3, 0);
+    ck_near(request.expanded_u, 0.4, 0);
+    refused("{\"v\":1,\"verb\":\"compare\",\"number\":62.3,\"expanded_u\":0.4}", "key", "needs");
+    refused("{\"v\":1,\"verb\":\"compare\",\"point\":\"acidity_ph\",\"number\":4.2}", "key", "needs");
+    refused("{\"v\":1,\"verb\":\"compare\",\"point\":\"water_l\",\"number\":1,\"expanded_u\":1}", "range",
+            "must be \"strength_pct\"");
+    refused("{\"v\":1,\"verb\":\"compare\",\"point\":7,\"number\":1,\"expanded_u\":1}", "range", "must be");
+    refused("{\"v\":1,\"verb\":\"compare\",\"point\":\"acidity_ph\",\"number\":4,\"expanded_u\":0}", "range",
+            "above 0");
+    refused("{\"v\":1,\"verb\":\"hold\",\"expanded_u\":1}", "key", "does not know");
+}
+END_TEST
+
 START_TEST(plan_and_start_need_their_request)
 {
     refused("{\"v\":1,\"verb\":\"plan\"}", "key", "\"request\" is missing");
@@ -195,7 +214,7 @@ static const struct {
     {"abort", false, true, true, true},    {"answer", false, true, true, true},
     {"start", false, false, true, true},   {"restart", false, false, true, true},
     {"resume", false, false, true, true},  {"reset", false, false, true, true},
-    {"release", false, false, true, true},
+    {"release", false, false, true, true}, {"compare", false, true, true, true},
 };
 
 START_TEST(the_table_of_roles_and_verbs_is_complete)
@@ -294,6 +313,7 @@ Suite *test_suite(void)
     tcase_add_test(tests, values_of_the_wrong_type_or_size_are_refused);
     tcase_add_test(tests, an_answer_is_one_thing_for_one_question);
     tcase_add_test(tests, plan_and_start_need_their_request);
+    tcase_add_test(tests, compare_needs_what_was_read_and_how_far_it_may_be_wrong);
     tcase_add_test(tests, the_table_of_roles_and_verbs_is_complete);
     tcase_add_test(tests, every_command_of_the_core_has_exactly_one_verb);
     tcase_add_test(tests, an_error_reply_has_code_and_sentence);

@@ -48,7 +48,7 @@ START_TEST(every_key_of_the_contract_is_there)
         "scan_s",      "utc",     "utc_synced",     "simulated", "scans",         "scans_late",
         "batch",       "state",   "state_sentence", "step",      "step_sentence", "step_number",
         "steps_total", "outcome", "time_left_s",    "prompt",    "values",        "targets",
-        "outputs",     "trips",   "touch",          "tally",     "record"};
+        "outputs",     "trips",   "touch",          "tally",     "record",        "opinions"};
 
     make();
     ck_assert_uint_eq(json_object_size(state), sizeof KEYS / sizeof KEYS[0]);
