@@ -181,9 +181,12 @@ static const double CITRIC_SATURATED_PCT[] = {54.0, 59.2, 64.3, 68.6, 70.9, 73.5
 static double citric_saturated_pct(double temp_c)
 {
     double steps = (temp_c - SATURATED_FROM_C) / SATURATED_STEP_C;
-    size_t i = steps < (double)SATURATED_LAST ? (size_t)steps : SATURATED_LAST - 1;
-    double share = steps - (double)i;
+    size_t i = (size_t)steps;
+    double share;
 
+    if (i == SATURATED_LAST) /* 100 degC: the end of the last stretch */
+        i--;
+    share = steps - (double)i;
     return (1 - share) * CITRIC_SATURATED_PCT[i] + share * CITRIC_SATURATED_PCT[i + 1];
 }
 
