@@ -6,6 +6,8 @@
 #include <stddef.h>
 #include <string.h>
 
+#define U_MIN 0.01 /* no hand instrument is better, and smaller ones would be shown as 0.00 */
+
 /* What a person can read with a hand instrument, and between which numbers. */
 static const struct possible {
     enum point point;
@@ -46,7 +48,7 @@ enum refusal opinion_take(struct turn *turn, const struct command *command)
     struct event *event;
 
     if (possible == NULL || !(command->number >= possible->min && command->number <= possible->max) ||
-        !(command->expanded_u >= 1e-3 && command->expanded_u <= possible->u_max))
+        !(command->expanded_u >= U_MIN && command->expanded_u <= possible->u_max))
         return REFUSAL_NUMBER;
     opinion = &turn->scan->opinions[command->point];
     *opinion = (struct opinion){.has = true,
@@ -54,7 +56,7 @@ enum refusal opinion_take(struct turn *turn, const struct command *command)
                                 .expanded_u = command->expanded_u,
                                 .at_us = turn->scan->image.now_us};
     instrument_ask(turn, opinion, command->point);
-    event = turn_emit(turn, EVENT_HAND_READING, (int)command->point, 0);
+    event = turn_emit(turn, EVENT_HAND_READING, (int)command->point, (int)opinion->agreement);
     event->value = opinion->value;
     event->value2 = opinion->expanded_u;
     event->who = command->who;

@@ -10,7 +10,7 @@
 #include "core/turn.h"
 
 /* VERB_COMPARE, in any state: strength 0-85 %, pH 0-14, temperature of the tank -20-130 degC, with a U of
- * 0.001 to 10 %, 5 pH, 20 K. REFUSAL_NUMBER for anything else; nothing is kept then. */
+ * 0.01 to 10 %, 5 pH, 20 K. REFUSAL_NUMBER for anything else; nothing is kept then. */
 enum refusal opinion_take(struct turn *turn, const struct command *command);
 
 /* A batch begins or is put away: what was read before says nothing of the next. */

@@ -212,7 +212,7 @@ enum event_kind {
     EVENT_RECOVERED,     /* after a restart of the daemon: a: state as it was, b: step */
     EVENT_REMINDER,      /* a: prompt kind: a question has waited long */
     EVENT_DISAGREES,     /* a: enum measured, value: as read, value2: as bags and water should give */
-    EVENT_HAND_READING,  /* a: point, value, value2: its U (k = 2), who */
+    EVENT_HAND_READING,  /* a: point, b: enum agreement, value, value2: its U (k = 2), who */
     EVENT_COMPARED,      /* a: point, b: enum agreement, value: the tank's instrument, value2: its U */
     EVENT_KIND_COUNT
 };

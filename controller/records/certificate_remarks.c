@@ -13,6 +13,7 @@ static bool is_remark(const struct journal_row *row)
         return row->a == VERB_STOP || row->a == VERB_ABORT || row->a == VERB_HOLD || row->a == VERB_PAUSE;
     case EVENT_ANSWERED:
         return row->b == ANSWER_CANNOT;
+    case EVENT_HAND_READING: /* two rows, one after the other: the reading and what it is beside */
     case EVENT_COMPARED:
         return row->b == AGREEMENT_DISAGREES;
     case EVENT_NOT_RECORDED:

@@ -27,6 +27,7 @@ struct signature {
     enum scald scald;
     uint32_t trips_present;
     uint32_t trips_latched;
+    int64_t opinion_us; /* when the newest hand reading came */
 };
 
 struct mailbox {
@@ -267,13 +268,17 @@ static void signature_take(const struct snapshot *s, struct signature *signature
         signature->trips_present |= (s->trips[i].is_present ? 1u : 0u) << i;
         signature->trips_latched |= (s->trips[i].is_latched ? 1u : 0u) << i;
     }
+    for (int i = 0; i < POINT_INPUT_COUNT; i++)
+        if (s->opinions[i].has && s->opinions[i].at_us > signature->opinion_us)
+            signature->opinion_us = s->opinions[i].at_us;
 }
 
 static bool signature_is_same(const struct signature *a, const struct signature *b)
 {
     return a->has_batch == b->has_batch && a->state == b->state && a->step == b->step &&
            a->outcome == b->outcome && a->prompt == b->prompt && a->scald == b->scald &&
-           a->trips_present == b->trips_present && a->trips_latched == b->trips_latched;
+           a->trips_present == b->trips_present && a->trips_latched == b->trips_latched &&
+           a->opinion_us == b->opinion_us;
 }
 
 void mailbox_put(struct mailbox *m, const struct scan_out *out, const struct snapshot *snapshot)

@@ -3,6 +3,7 @@
 
 #include "science/acid.h"
 #include "science/acid_solution.h"
+#include "science/constants.h"
 #include "science/science_range.h"
 #include "science/water.h"
 #include "science/water_davies.h"
@@ -10,7 +11,6 @@
 #include <math.h>
 #include <stdbool.h>
 
-#define ATM_KPA 101.325
 #define ACID_MAX_MOL_KG 0.1
 
 static double power10(double x)

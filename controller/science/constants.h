@@ -6,6 +6,7 @@
 #define GAS_J_MOL_K 8.314462618
 #define FARADAY_C_MOL 96485.33212
 
+#define ATM_KPA 101.325 /* by definition */
 #define ZERO_C_K 273.15 /* 0 degC, by definition */
 #define LN10 2.302585092994046
 

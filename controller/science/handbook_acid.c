@@ -1,6 +1,7 @@
 #include "science/acid.h"
 #include "science/acid_types.h"
 #include "science/acid_words.h"
+#include "science/constants.h"
 #include "science/handbook.h"
 #include "science/handbook_acid_calls.h"
 
@@ -18,7 +19,7 @@
 #define ALK_100 "alkalinity_meq_kg", "meq/kg", 0, 100, NULL
 #define ALK_NET "alkalinity_meq_kg", "meq/kg", -100, 100, NULL
 #define CARBON_IN "carbon_mmol_kg", "mmol/kg", 0, 200, NULL
-#define CO2_IN "co2_kpa", "kPa", 0, 101.325, NULL
+#define CO2_IN "co2_kpa", "kPa", 0, ATM_KPA, NULL
 #define PH_OUT "ph", "pH", 0, 14.5, NULL
 
 static const char *acid_choice(int index)

@@ -32,7 +32,7 @@ enum status air_pressure_eval(double altitude_m, double *pressure_kpa)
 {
     if (!is_within(altitude_m, -500, 5000))
         return ST_RANGE;
-    *pressure_kpa = 101.325 * pow(1 - 2.25577e-5 * altitude_m, 5.25588);
+    *pressure_kpa = ATM_KPA * pow(1 - 2.25577e-5 * altitude_m, 5.25588);
     return ST_OK;
 }
 

@@ -41,7 +41,7 @@ const struct unit UNITS[] = {
     {"hPa", "hectopascal", "pressure", 0.1, 0},
     {"mbar", "millibar", "pressure", 0.1, 0},
     {"bar", "", "pressure", 100, 0},
-    {"atm", "atmosphere atmospheres", "pressure", 101.325, 0},
+    {"atm", "atmosphere atmospheres", "pressure", ATM_KPA, 0},
     {"mmHg", "", "pressure", 0.133322387415, 0},
     {"psi", "", "pressure", PSI_KPA, 0},
     {"m", "metre metres meter meters", "length", 1, 0},

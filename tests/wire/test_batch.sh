@@ -38,6 +38,8 @@ ask certificate "$BATCH" >"$RUN/certificate.txt" 2>&1
 check "and so does the text" contains "$(cat "$RUN/certificate.txt")" SIMULATED
 check "it names the sugar's lot" contains "$(cat "$RUN/certificate.txt")" "HS-2231"
 check "and that a hand reading did not agree" contains "$(cat "$RUN/certificate.txt")" "NOT agree"
+check "with what was read, and by whom" contains "$(tr "\n" " " <"$RUN/certificate.txt" | tr -s " ")" \
+    "Read with a hand instrument by"
 check "the journal has who read it" contains "$(ask journal "$BATCH" --limit 1000)" "Read with a hand instrument by"
 check "and gives the syrup's pH as apparent" contains "$(cat "$RUN/certificate.txt")" apparent
 

@@ -92,7 +92,8 @@ END_TEST
 
 START_TEST(water_in_air_lies_above_ph_7)
 {
-    /* alkalinity of drinking water 0.2-10 meq/kg (10-500 mg/L CaCO3) */
+    /* Rule of thumb, common practice, no source: ordinary water lies between pH 6 and 7 and above. "Above" is
+     * water that has stood in air; alkalinity of drinking water 0.2-10 meq/kg (10-500 mg/L CaCO3) */
     for (double alkalinity = 0.2; alkalinity <= 10; alkalinity += 0.2)
         for (int t = 5; t <= 60; t += 5) {
             struct acid_solution s = {
