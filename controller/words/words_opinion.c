@@ -4,12 +4,14 @@
 #include <math.h>
 #include <stdio.h>
 
+#define NOT_AGREED                                                                                           \
+    "they do NOT agree: take another sample of the same liquid, clean and check both, and rely on neither "  \
+    "until you know which one errs"
+
 static const char *const VERDICTS[AGREEMENT_COUNT] = {
     [AGREEMENT_CANNOT_SAY] = "nothing can be said",
     [AGREEMENT_AGREES] = "they agree within both uncertainties",
-    [AGREEMENT_DISAGREES] =
-        "they do NOT agree: take another sample of the same liquid, clean and check both, "
-        "and rely on neither until you know which one errs",
+    [AGREEMENT_DISAGREES] = NOT_AGREED,
 };
 
 static const char *verdict_of(int agreement)
