@@ -178,7 +178,11 @@ static enum status prompt_take(const struct option_row *row, const char *value, 
 static enum status within_take(const struct option_row *row, const char *value, struct arguments *a,
                                struct fault *f)
 {
-    return number_parse(row->name, value, &a->within, f);
+    enum status status = number_parse(row->name, value, &a->within, f);
+
+    if (status == ST_OK && !(a->within > 0))
+        return fault_set(f, ST_RANGE, row->name, "%s must be above 0: no instrument is exact", row->name);
+    return status;
 }
 
 /* ---- the words ---------------------------------------------------------------------------------- */

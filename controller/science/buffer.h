@@ -29,7 +29,7 @@ const char *buffer_name(enum buffer buffer);
 /* Temperatures the buffer's table covers, degC. */
 enum status buffer_range_eval(enum buffer buffer, double *low_c, double *high_c) MUST_USE;
 
-/* pH of the buffer at temp_c. Sources: three-decimal NIST values as transcribed in public instrument
+/* pH of the buffer at temp_c. Sources: three-decimal NIST values as given in public instrument
  * source code; phthalate after Hetzer, Durst, Robinson, Bates (1977), 0-60 degC, and above that Bates
  * (1962) from memory where JIS Z 8802 agrees; technical buffers after an instrument's manual, smoothed.
  * Expected error: see buffer_uncertainty_eval. */

@@ -98,7 +98,7 @@ static enum status buffer_doubt(const double in[], double out[])
         "calibrated_c", "degC", 0, 100, NULL                                                                 \
     }
 #define BUFFER_SOURCE                                                                                        \
-    "NIST values (Bates 1962, Staples and Bates 1969) as transcribed in public instrument source code; "     \
+    "NIST values (Bates 1962, Staples and Bates 1969) as given in public instrument source code; "           \
     "phthalate to 60 degC Hetzer, Durst, Robinson, Bates (1977); technical buffers: an instrument's "        \
     "manual, smoothed"
 #define BUFFER_LABELS                                                                                        \

@@ -121,6 +121,15 @@ START_TEST(a_wish_becomes_a_request_the_protocol_takes)
 }
 END_TEST
 
+START_TEST(a_hand_instrument_is_never_exact)
+{
+    ck_assert_int_eq(parse("compare|strength|62.3|--within|0.2"), ST_OK);
+    ck_near(arguments.within, 0.2, 1e-12);
+    refused("compare|strength|62.3|--within|0", ST_RANGE, "above 0");
+    refused("compare|strength|62.3|--within|-1", ST_RANGE, "above 0");
+}
+END_TEST
+
 START_TEST(alkalinity_is_taken_as_water_reports_give_it)
 {
     /* one milliequivalent is half a millimole of calcium carbonate, 100.087 g/mol (IUPAC 2021) */
@@ -254,6 +263,7 @@ Suite *test_suite(void)
     tcase_add_test(tests, options_may_stand_anywhere);
     tcase_add_test(tests, a_wish_becomes_a_request_the_protocol_takes);
     tcase_add_test(tests, alkalinity_is_taken_as_water_reports_give_it);
+    tcase_add_test(tests, a_hand_instrument_is_never_exact);
     tcase_add_test(tests, a_ratio_must_say_its_basis);
     tcase_add_test(tests, mistyped_options_get_the_nearest_one);
     tcase_add_test(tests, bad_numbers_name_their_option);
